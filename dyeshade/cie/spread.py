@@ -1,18 +1,22 @@
 """How far the truth may lie from a stated shade, in CIEDE2000.
 
+What JCGM 101 does with a few hundred thousand random draws is done here by going outwards from
+the shade along a thousand directions spread evenly over the sphere: along each, the probability
+of staying within a radius is known exactly (a chi distribution with three degrees of freedom).
+The same covariance thus always gives the same number, to a few parts in a thousand, within a
+few milliseconds; the tests hold it to random draws.
+
 References
 ----------
-JCGM 101:2008, propagation of distributions using a Monte Carlo method. The draws here are a
-fixed, evenly spread set instead of random ones, so that the same covariance always gives the
-same number and four thousand draws do what a hundred thousand random ones would.
-Evenly spread points: Roberts, M. (2018), "The unreasonable effectiveness of quasirandom
-sequences" (the additive recurrence on the generalised golden ratio).
+JCGM 101:2008, propagation of distributions using a Monte Carlo method (what this stands for).
+Swinbank, R. and Purser, R. J. (2006). Fibonacci grids: a novel approach to global modelling.
+Quarterly Journal of the Royal Meteorological Society 132, 1769-1793 (the directions).
 """
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
-from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -20,25 +24,44 @@ from numpy.typing import ArrayLike
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.cie.white import FloatArray
 
-_DRAWS = 4096
-# The real root of x**4 = x + 1.
-_GOLDEN_3 = 1.2207440846057596
+_DIRECTIONS = 1000
+# Beyond six standard deviations lies a probability of 1e-7, which no quantile here can see.
+_FARTHEST = 6.0
+_ROUNDS = 4
 
 
 @lru_cache(maxsize=1)
-def _standard_draws() -> FloatArray:
-    """Draws of three independent standard normals, shape (4096, 3), mean and covariance exact."""
-    steps = 1.0 / _GOLDEN_3 ** np.arange(1, 4)
-    # Half of the points and their mirror images: the mean is then zero exactly.
-    index = np.arange(1, _DRAWS // 2 + 1)[:, np.newaxis]
-    uniform = (0.5 + index * steps) % 1.0
-    to_normal = NormalDist().inv_cdf
-    half = np.array([[to_normal(value) for value in row] for row in uniform.tolist()])
-    draws = np.vstack([half, -half])
-    whiten = np.linalg.inv(np.linalg.cholesky(np.cov(draws, rowvar=False, bias=True)))
-    draws = draws @ whiten.T
-    draws.flags.writeable = False
-    return np.asarray(draws)
+def _directions() -> FloatArray:
+    """Unit vectors spread evenly over the sphere, shape (1000, 3)."""
+    index = np.arange(_DIRECTIONS) + 0.5
+    height = 1.0 - 2.0 * index / _DIRECTIONS
+    turn = math.pi * (3.0 - math.sqrt(5.0)) * index
+    across = np.sqrt(1.0 - height**2)
+    directions = np.stack([across * np.cos(turn), across * np.sin(turn), height], axis=1)
+    directions.flags.writeable = False
+    return np.asarray(directions)
+
+
+@lru_cache(maxsize=1)
+def _chi3() -> tuple[FloatArray, FloatArray]:
+    """Radii and the probability that three standard normals lie within them."""
+    radii = np.linspace(0.0, _FARTHEST, 6001)
+    erf = np.array([math.erf(value) for value in (radii / math.sqrt(2.0)).tolist()])
+    inside = erf - math.sqrt(2.0 / math.pi) * radii * np.exp(-(radii**2) / 2.0)
+    return radii, inside
+
+
+def _quantile(scale: FloatArray, probability: float) -> float:
+    """The difference within which lies `probability`, at `scale` units of it per unit radius."""
+    radii, inside = _chi3()
+    low, high = 0.0, float(scale.max()) * _FARTHEST
+    for _ in range(30):
+        middle = (low + high) / 2.0
+        if float(np.interp(middle / scale, radii, inside).mean()) < probability:
+            low = middle
+        else:
+            high = middle
+    return high
 
 
 def u95_of(lab: ArrayLike, covariance: ArrayLike) -> float:
@@ -74,6 +97,18 @@ def u95_of(lab: ArrayLike, covariance: ArrayLike) -> float:
     variances, axes = np.linalg.eigh((matrix + matrix.T) / 2.0)
     if variances[0] < -1e-6 * size:
         raise ValueError(f"covariance has a negative variance {variances[0]}")
+    if size < 1e-18:
+        return 0.0
     root = axes * np.sqrt(np.maximum(variances, 0.0))
-    truths = centre + _standard_draws() @ root.T
-    return float(np.quantile(ciede2000(centre, truths), 0.95))
+    outwards = _directions() @ root.T
+
+    # CIEDE2000 is not proportional to the distance, so each direction's scale is taken again
+    # where the boundary was last found to be.
+    radius = np.full(_DIRECTIONS, 2.0)
+    u95 = 0.0
+    for _ in range(_ROUNDS):
+        difference = ciede2000(centre, centre + outwards * radius[:, np.newaxis])
+        scale = np.maximum(difference / radius, 1e-12)
+        u95 = _quantile(scale, 0.95)
+        radius = np.clip(u95 / scale, 1e-3, _FARTHEST)
+    return u95
