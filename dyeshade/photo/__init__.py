@@ -1,0 +1,1 @@
+"""From a photo's file to linear light: formats, profiles, orientation, what the camera noted."""

@@ -1,0 +1,131 @@
+"""JPEG files.
+
+The markers are read here; the decoder is given the picture alone, so that neither damaged notes
+nor embedded previews can trouble it.
+
+References
+----------
+ITU-T T.81, annex B (markers). CIPA DC-008, 4.7 (APP1). ICC.1:2022, annex B.4 (APP2).
+"""
+
+from __future__ import annotations
+
+import io
+import struct
+
+import numpy as np
+from PIL import JpegImagePlugin
+
+from dyeshade.errors import DyeshadeError
+from dyeshade.photo.container import Contents, check_size, unreadable, unsupported
+
+_FRAMES = {0xC0, 0xC1, 0xC2}
+_OTHER_FRAMES = {0xC3, *range(0xC5, 0xC8), *range(0xC9, 0xCC), *range(0xCD, 0xD0)}
+_EXIF = b"Exif\0\0"
+_PROFILE = b"ICC_PROFILE\0"
+# APP0 (JFIF) and APP14 (Adobe) tell how the channels are coded; no other is needed.
+_NEEDED_APPS = {0xE0, 0xEE}
+
+
+def read_jpeg(data: bytes) -> Contents:
+    """Decode a JPEG file.
+
+    Parameters
+    ----------
+    data : bytes
+        The whole file.
+
+    Returns
+    -------
+    Contents
+        8 bits.
+
+    Raises
+    ------
+    DyeshadeError
+        photo_unreadable, photo_truncated, photo_kind_unsupported, photo_without_colour,
+        photo_too_small, photo_too_large.
+    """
+    picture = [data[:2]]
+    exif = b""
+    profile_parts: dict[int, bytes] = {}
+    frame: bytes | None = None
+    at = 2
+    while True:
+        marker, body, following = _segment(data, at)
+        if marker in _OTHER_FRAMES:
+            raise unsupported("JPEG of a rare coding")
+        if marker in _FRAMES and frame is None:
+            frame = body
+        if marker == 0xE1 and body.startswith(_EXIF) and not exif:
+            exif = body[len(_EXIF) :]
+        elif marker == 0xE2 and body.startswith(_PROFILE) and len(body) > len(_PROFILE) + 2:
+            profile_parts.setdefault(body[len(_PROFILE)], body[len(_PROFILE) + 2 :])
+        if not (0xE0 <= marker <= 0xEF or marker == 0xFE) or marker in _NEEDED_APPS:
+            picture.append(data[at:following])
+        at = following
+        if marker == 0xDA:
+            break
+    if frame is None:
+        raise unreadable("a JPEG without its frame")
+    _check_frame(frame)
+    # A copy that broke off may be filled up with zeros, which would decode as grey.
+    if data.find(b"\xff\xd9", at) < 0:
+        raise DyeshadeError("photo_truncated")
+    picture.append(data[at:])
+    profile = b"".join(part for _, part in sorted(profile_parts.items()))
+    return Contents(_decoded(b"".join(picture)), exif, profile)
+
+
+def _segment(data: bytes, at: int) -> tuple[int, bytes, int]:
+    """The marker at a place, its body, and where the next one stands."""
+    while at + 1 < len(data) and data[at] == 0xFF and data[at + 1] == 0xFF:
+        at += 1
+    if at + 4 > len(data):
+        raise DyeshadeError("photo_truncated")
+    marker = data[at + 1]
+    if data[at] != 0xFF or marker < 0xC0:
+        raise unreadable("damaged JPEG markers")
+    if marker in (0xD8, 0xD9) or 0xD0 <= marker <= 0xD7:
+        raise unreadable("damaged JPEG markers")
+    (length,) = struct.unpack_from(">H", data, at + 2)
+    following = at + 2 + length
+    if length < 2:
+        raise unreadable("damaged JPEG markers")
+    if following > len(data):
+        raise DyeshadeError("photo_truncated")
+    return marker, data[at + 4 : following], following
+
+
+def _check_frame(frame: bytes) -> None:
+    if len(frame) < 6:
+        raise unreadable("a JPEG without its frame")
+    precision, height, width, components = struct.unpack_from(">BHHB", frame)
+    if precision != 8:
+        raise unsupported(f"JPEG of {precision} bits")
+    if components == 1:
+        raise DyeshadeError("photo_without_colour")
+    if components == 4:
+        raise unsupported("CMYK JPEG")
+    if components != 3:
+        raise unreadable("a JPEG without its frame")
+    check_size(width, height)
+
+
+def _decoded(picture: bytes) -> np.ndarray:
+    try:
+        # Not Image.open: its guard on size warns process-wide, and check_size has the limit.
+        with JpegImagePlugin.JpegImageFile(io.BytesIO(picture)) as image:
+            image.load()
+            if image.mode != "RGB":
+                raise unsupported(f"JPEG of {image.mode}")
+            return np.array(image)
+    except DyeshadeError:
+        raise
+    except OSError as error:
+        if "truncated" in str(error):
+            raise DyeshadeError("photo_truncated") from error
+        raise unreadable("damaged JPEG data") from error
+    except (SyntaxError, ValueError, struct.error, IndexError, KeyError, TypeError) as error:
+        # What Pillow raises on damaged headers is not of one kind.
+        raise unreadable("damaged JPEG data") from error

@@ -1,0 +1,130 @@
+"""A photo in memory: coded values, and the light they stand for where it is asked for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dyeshade.errors import Notice
+from dyeshade.photo.curves import Curve
+from dyeshade.photo.encoding import Encoding
+from dyeshade.photo.vision import cv2
+
+_WHOLE = slice(None)
+# Sharpening and JPEG leave clipped pixels one step short of full scale.
+_CLIPPED_HIGH = 254.0 / 255.0
+
+
+@lru_cache(maxsize=32)
+def _light_of_codes(curve: Curve, full_scale: int) -> NDArray[np.float32]:
+    """The curve at every code there is, so that a photo costs one look-up a pixel."""
+    codes = np.arange(full_scale + 1, dtype=np.float64) / full_scale
+    light = curve(codes).astype(np.float32)
+    light.flags.writeable = False
+    return light
+
+
+@dataclass(frozen=True, eq=False)
+class Photo:
+    """A photo as read, upright.
+
+    Attributes
+    ----------
+    name : str
+        The file's name without its folder.
+    coded : ndarray, shape (height, width, 3), uint8 or uint16
+        Red, green, blue as stored, turned upright.
+    encoding : Encoding
+        What the coded values stand for.
+    taken : datetime or None
+        When the camera says the photo was taken; with a time zone where the camera noted one.
+    camera : str or None
+        Maker and model.
+    file_format : str
+        "JPEG", "PNG" or "TIFF".
+    flash : bool or None
+        Whether a flash fired; None where the file does not say.
+    notices : tuple of Notice
+        What a reader of the numbers must know.
+    """
+
+    name: str
+    coded: NDArray[np.uint8] | NDArray[np.uint16]
+    encoding: Encoding
+    taken: datetime | None
+    camera: str | None
+    file_format: str
+    flash: bool | None
+    notices: tuple[Notice, ...]
+
+    def __post_init__(self) -> None:
+        if self.coded.ndim != 3 or self.coded.shape[2] != 3:
+            raise ValueError(f"three channels, not an array of {self.coded.shape}")
+        if self.coded.dtype not in (np.uint8, np.uint16):
+            raise TypeError(f"coded values of 8 or 16 bits, not {self.coded.dtype}")
+
+    @property
+    def full_scale(self) -> int:
+        """The largest code: 255 or 65535."""
+        return 255 if self.coded.dtype == np.uint8 else 65535
+
+    @property
+    def height(self) -> int:
+        """Rows of pixels."""
+        return int(self.coded.shape[0])
+
+    @property
+    def width(self) -> int:
+        """Columns of pixels."""
+        return int(self.coded.shape[1])
+
+    def linear(self, rows: slice = _WHOLE, columns: slice = _WHOLE) -> NDArray[np.float32]:
+        """Linear light of a region, in the file's own primaries.
+
+        Parameters
+        ----------
+        rows, columns : slice, optional
+            The region in pixels; the whole photo unless told.
+
+        Returns
+        -------
+        ndarray, shape (rows, columns, 3), float32
+            0..1; `encoding.to_xyz` carries it to XYZ.
+        """
+        region = self.coded[rows, columns]
+        tables = [_light_of_codes(curve, self.full_scale) for curve in self.encoding.curves]
+        if tables[0] is tables[1] is tables[2]:
+            return tables[0][region]
+        light = np.empty(region.shape, dtype=np.float32)
+        for channel, table in enumerate(tables):
+            light[..., channel] = table[region[..., channel]]
+        return light
+
+    def clipped(self, rows: slice = _WHOLE, columns: slice = _WHOLE) -> NDArray[np.bool_]:
+        """Where any channel is at the end of its scale.
+
+        Parameters
+        ----------
+        rows, columns : slice, optional
+            The region in pixels; the whole photo unless told.
+
+        Returns
+        -------
+        ndarray, shape (rows, columns), bool
+            True where a channel is 0, or at 254/255 of full scale or above.
+        """
+        region = self.coded[rows, columns]
+        high = int(np.ceil(_CLIPPED_HIGH * self.full_scale))
+        ends = (region == 0) | (region >= high)
+        return np.asarray(ends[..., 0] | ends[..., 1] | ends[..., 2])
+
+    def grey8(self) -> NDArray[np.uint8]:
+        """Luma in 8 bits, for finding things, not for measuring; shape (height, width)."""
+        grey = cv2.cvtColor(self.coded, cv2.COLOR_RGB2GRAY)
+        if grey.dtype == np.uint16:
+            grey = (grey >> 8).astype(np.uint8)
+        return np.asarray(grey, dtype=np.uint8)

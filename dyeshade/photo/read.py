@@ -1,0 +1,119 @@
+"""From a photo's file to a :class:`Photo`."""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+
+from dyeshade.errors import DyeshadeError, Notice
+from dyeshade.photo.container import Coded, Contents, unreadable
+from dyeshade.photo.encoding import Encoding, adobe_rgb_encoding, srgb_encoding
+from dyeshade.photo.exif import CameraNotes, read_exif
+from dyeshade.photo.icc import ProfileError, read_profile
+from dyeshade.photo.jpeg import read_jpeg
+from dyeshade.photo.kinds import kind_of
+from dyeshade.photo.orientation import upright
+from dyeshade.photo.photo import Photo
+from dyeshade.photo.png import read_png
+from dyeshade.photo.tiff import read_tiff
+
+_READERS: dict[str, Callable[[bytes], Contents]] = {
+    "JPEG": read_jpeg,
+    "PNG": read_png,
+    "TIFF": read_tiff,
+}
+_MOST_BYTES = 3 * 1024**3
+
+
+def read_photo(path: str | os.PathLike[str]) -> Photo:
+    """Read a photo, upright, with what its values stand for.
+
+    Parameters
+    ----------
+    path : path-like
+        A JPEG, PNG (8 or 16 bits) or TIFF (8 or 16 bits) file; its contents tell which, not
+        its name.
+
+    Returns
+    -------
+    Photo
+        Its notices may be: no_profile (the file does not say what its values stand for, sRGB is
+        assumed), profile_unreadable (with the reason; sRGB assumed), lut_profile (with the
+        profile's name: look-up tables only; sRGB assumed), photo_looks_grey (the channels are
+        equal everywhere).
+
+    Raises
+    ------
+    DyeshadeError
+        photo_missing; photo_unreadable (reason); photo_truncated; photo_kind_unknown;
+        photo_kind_unsupported (kind); photo_without_colour; photo_transparent; photo_too_small
+        (width, height, least); photo_too_large (width, height, most, or bytes).
+        All carry photo, the file's name.
+    """
+    path = Path(path)
+    try:
+        data = _bytes_of(path)
+        file_format = kind_of(data)
+        contents = _READERS[file_format](data)
+    except DyeshadeError as error:
+        raise DyeshadeError(error.code, **{**error.facts, "photo": path.name}) from error
+    notes = read_exif(contents.exif)
+    encoding, notice = _encoding_of(contents, notes)
+    notices = [] if notice is None else [notice]
+    if _looks_grey(contents.coded):
+        notices.append(Notice("photo_looks_grey", {}))
+    return Photo(
+        name=path.name,
+        coded=upright(contents.coded, notes.orientation),
+        encoding=encoding,
+        taken=notes.taken,
+        camera=notes.camera,
+        file_format=file_format,
+        flash=notes.flash,
+        notices=tuple(notices),
+    )
+
+
+def _bytes_of(path: Path) -> bytes:
+    try:
+        found = path.stat()
+        if not stat.S_ISREG(found.st_mode):
+            raise unreadable("not a file")
+        if found.st_size > _MOST_BYTES:
+            raise DyeshadeError("photo_too_large", bytes=found.st_size)
+        return path.read_bytes()
+    except (FileNotFoundError, NotADirectoryError) as error:
+        raise DyeshadeError("photo_missing") from error
+    except PermissionError as error:
+        raise unreadable("no permission to read it") from error
+    except OSError as error:
+        raise unreadable(error.strerror or "the disk did not give it") from error
+
+
+def _encoding_of(contents: Contents, notes: CameraNotes) -> tuple[Encoding, Notice | None]:
+    """What the values stand for: the profile, else the format, else Exif, else sRGB assumed."""
+    if contents.profile:
+        try:
+            return read_profile(contents.profile), None
+        except ProfileError as error:
+            code = "lut_profile" if error.only_tables else "profile_unreadable"
+            return srgb_encoding(assumed=True), Notice(code, {"reason": error.reason})
+    if contents.stated is not None:
+        return contents.stated, None
+    if notes.colour_space == "Adobe RGB":
+        return adobe_rgb_encoding(), None
+    if notes.colour_space == "sRGB":
+        return srgb_encoding(), None
+    return srgb_encoding(assumed=True), Notice("no_profile", {})
+
+
+def _looks_grey(coded: Coded) -> bool:
+    """Whether a black-and-white photo was stored as RGB; a camera's noise tells its channels apart."""
+    few = coded[::7, ::7].astype(np.int32)
+    step = np.iinfo(coded.dtype).max // 255
+    spread = few.max(axis=2) - few.min(axis=2)
+    return bool(np.all(spread <= step))
