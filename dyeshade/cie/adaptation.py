@@ -47,6 +47,6 @@ def bradford(white_from: ArrayLike, white_to: ArrayLike) -> FloatArray:
     response_from = BRADFORD @ np.asarray(white_from, dtype=np.float64)
     response_to = BRADFORD @ np.asarray(white_to, dtype=np.float64)
     if np.any(response_from <= 0.0):
-        raise ValueError(f"not a white: XYZ {white_from}")
+        raise ValueError(f"not a white: XYZ {white_from!r}")
     scaled = (response_to / response_from)[:, np.newaxis] * BRADFORD
     return np.asarray(np.linalg.solve(BRADFORD, scaled))

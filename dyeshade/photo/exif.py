@@ -80,7 +80,7 @@ def _taken(exif: Tags) -> datetime | None:
         if date is None:
             continue
         try:
-            moment = datetime(*(int(part) for part in date.groups()))
+            moment = datetime.strptime(date[0], "%Y:%m:%d %H:%M:%S")
         except ValueError:
             # Cameras whose clock was never set write 0000:00:00.
             continue

@@ -103,12 +103,12 @@ def _numbers(data: bytes, kind: bytes, count: int) -> NDArray[np.float64]:
 
 def _under_d65(matrix: NDArray[np.float64], chad: bytes | None) -> NDArray[np.float64]:
     """The matrix of primaries, in the connection space's D50, carried over to D65."""
-    native = matrix
+    native: NDArray[np.float64] = matrix
     if chad is not None:
         adaptation = _numbers(chad, b"sf32", 9).reshape(3, 3)
         # A chad of zeros, as some writers leave behind, says nothing.
         if abs(np.linalg.det(adaptation)) > 0.05:
-            native = np.linalg.solve(adaptation, matrix)
+            native = np.linalg.solve(adaptation, matrix).astype(np.float64)
     white = native.sum(axis=1)
     if not 0.5 < white[1] < 1.5 or abs(np.linalg.det(native)) < 1e-4:
         raise ProfileError("primaries that make no white")
@@ -152,8 +152,8 @@ def _parametric(data: bytes) -> ParametricCurve:
     count = _PARAMETERS[function]
     if len(data) < 12 + 4 * count:
         raise ProfileError("a damaged curve")
-    raw = np.frombuffer(data, dtype=">i4", count=count, offset=12) / 65536.0
-    g, a, b, c, d, e, f = [*raw.tolist(), *[0.0] * (7 - count)]
+    stored = struct.unpack_from(f">{count}i", data, 12)
+    g, a, b, c, d, e, f = [number / 65536.0 for number in stored] + [0.0] * (7 - count)
     if not 0.1 <= g <= 10.0:
         raise ProfileError("a curve that does not rise from dark to light")
     if function == 0:

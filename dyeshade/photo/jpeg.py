@@ -14,6 +14,7 @@ import io
 import struct
 
 import numpy as np
+from numpy.typing import NDArray
 from PIL import JpegImagePlugin
 
 from dyeshade.errors import DyeshadeError
@@ -112,14 +113,14 @@ def _check_frame(frame: bytes) -> None:
     check_size(width, height)
 
 
-def _decoded(picture: bytes) -> np.ndarray:
+def _decoded(picture: bytes) -> NDArray[np.uint8]:
     try:
         # Not Image.open: its guard on size warns process-wide, and check_size has the limit.
         with JpegImagePlugin.JpegImageFile(io.BytesIO(picture)) as image:
             image.load()
             if image.mode != "RGB":
                 raise unsupported(f"JPEG of {image.mode}")
-            return np.array(image)
+            return np.array(image, dtype=np.uint8)
     except DyeshadeError:
         raise
     except OSError as error:

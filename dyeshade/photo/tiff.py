@@ -121,8 +121,8 @@ def _decoded(data: bytes, tags: Tags) -> Coded:
         image = cv2.imdecode(np.frombuffer(data, dtype=np.uint8), cv2.IMREAD_UNCHANGED)
     except cv2.error as error:
         raise unreadable("damaged TIFF data") from error
-    wanted = np.uint8 if tags.number(258) == 8 else np.uint16
+    wanted = np.dtype(np.uint8 if tags.number(258) == 8 else np.uint16)
     if image is None or image.dtype != wanted or image.ndim != 3 or image.shape[2] not in (3, 4):
         raise unreadable("damaged TIFF data")
     order = [2, 1, 0, 3][: image.shape[2]]
-    return np.asarray(image[..., order], dtype=wanted)
+    return np.asarray(image[..., order], dtype=np.uint8 if wanted == np.uint8 else np.uint16)
