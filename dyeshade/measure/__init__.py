@@ -1,0 +1,1 @@
+"""From a photo with greys to shades with their uncertainty."""

@@ -1,0 +1,1 @@
+"""What goes out on paper: pages as PDF."""

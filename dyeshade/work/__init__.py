@@ -1,0 +1,1 @@
+"""The jobs that join rooms, one function each."""
