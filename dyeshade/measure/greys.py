@@ -1,0 +1,245 @@
+"""Light, tone curve and white, solved together from the greys and the bare paper.
+
+For patch *i* and channel *c*::
+
+    g(log s_ic) = log w_c + log(light(x_i) * reflectance_i * print_i + flare) + noise
+
+with `g` the camera's tone curve undone (`response`), `light` smooth over the page (`light_field`),
+`print` the smooth departure of this print from a plain one, and `flare` the veiling light. All are
+unknown with stated priors; the solution is the maximum a posteriori by Gauss-Newton, and its
+curvature is the first thing the uncertainty is made of. Patches that disagree (under yarn, in
+shadow, glaring) lose their weight (Student's t, annealed).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dyeshade.measure.grey_fit import GreyFit, GreySignals, unpack
+from dyeshade.measure.light_field import LightField
+from dyeshade.measure.response import KNOTS, InverseCurve, curve_prior
+
+Array = NDArray[np.float64]
+
+PRINT_KNOTS = np.log(np.array([0.035, 0.1, 0.25, 0.5, 0.88]))
+"""Log reflectances of a plain print at which its departure is free (none at paper)."""
+_PRINT_SPREAD = np.array([0.06, 0.045, 0.04, 0.03])
+_PATCH_NOISE = 0.006
+_FLARE_MEAN, _FLARE_SPREAD = np.log(0.004), 0.9
+_COLOUR_TILT_SPREAD = 0.01
+_REMAINDERS = (0.004, 0.02, 0.08)
+_FREEDOM = 4.0
+_SHADOWS = 1e-5
+_ANNEALING = (60.0, 30.0, 15.0, 8.0, 4.0, 2.5, 1.5, 1.5, 1.5)
+
+
+def _print_hats(reflectance: Array) -> Array:
+    knots = PRINT_KNOTS
+    logs = np.log(np.maximum(reflectance, 1e-3))
+    return np.stack([np.interp(logs, knots, unit) for unit in np.eye(len(knots))[:-1]], axis=-1)
+
+
+class _Problem:
+    """Residuals and derivatives of one photo's greys; a helper of `fit_greys`."""
+
+    def __init__(self, signals: GreySignals, field: LightField, reference: float) -> None:
+        self.signals = signals
+        self.field = field
+        self.reference = reference
+        self.log_signal = np.log(np.maximum(signals.signal, _SHADOWS))
+        self.features = field.features(signals.places_mm)
+        self.place = field.scaled(signals.places_mm)
+        self.hats = _print_hats(signals.reflectance)
+        self.log_reflectance = np.log(signals.reflectance)
+        self.relative_spread = signals.spread / np.maximum(signals.signal, _SHADOWS)
+
+    def evaluate(self, vector: Array) -> tuple[Array, Array, Array]:
+        """Residual (n, 3), derivatives (n, 3, p), noise spread (n, 3)."""
+        slopes, white, weights, tilt, log_flare, departure = unpack(vector, self.field.size)
+        curve = InverseCurve(slopes, self.reference)
+        count, size = len(self.log_reflectance), self.field.size
+        seen = curve.log_light(self.log_signal)
+        colour = np.zeros((count, 3))
+        colour[:, [0, 2]] = self.place @ tilt.T
+        log_paper = self.log_reflectance + self.hats @ departure
+        log_direct = (self.features @ weights + log_paper)[:, None] + colour
+        log_total = np.logaddexp(log_direct, log_flare)
+        share = np.exp(log_direct - log_total)
+        residual = seen - white - log_total
+        k = len(KNOTS)
+        jac = np.zeros((count, 3, len(vector)))
+        jac[:, :, :k] = curve.derivatives(self.log_signal)
+        jac[:, range(3), range(k, k + 3)] = -1.0
+        jac[:, :, k + 3 : k + 3 + size] = -share[..., None] * self.features[:, None]
+        for row, channel in ((0, 0), (1, 2)):
+            at = k + 3 + size + 2 * row
+            jac[:, channel, at : at + 2] = -share[:, channel, None] * self.place
+        jac[:, :, k + 7 + size] = -(1 - share)
+        jac[:, :, k + 8 + size :] = -share[..., None] * self.hats[:, None]
+        slope = curve.slope(self.log_signal)
+        spread = np.hypot(slope * self.relative_spread, _PATCH_NOISE)
+        return residual, jac, spread
+
+
+def _prior(field: LightField, remainder: float) -> tuple[Array, Array]:
+    curve_mean, curve_precision = curve_prior()
+    spreads = np.concatenate(
+        [
+            np.full(3, 10.0),
+            field.prior_spread(remainder),
+            np.full(4, _COLOUR_TILT_SPREAD),
+            [_FLARE_SPREAD],
+            _PRINT_SPREAD,
+        ]
+    )
+    k = len(curve_mean)
+    precision = np.zeros((k + len(spreads), k + len(spreads)))
+    precision[:k, :k] = curve_precision
+    precision[range(k, k + len(spreads)), range(k, k + len(spreads))] = spreads**-2.0
+    mean = np.zeros(k + len(spreads))
+    mean[:k] = curve_mean
+    mean[k + 7 + field.size] = _FLARE_MEAN
+    return mean, precision
+
+
+def _settle(
+    problem: _Problem, vector: Array, weights: Array, prior: tuple[Array, Array], scale: float
+) -> Array:
+    """A few damped Gauss-Newton steps at fixed weights; each lowers the cost or is not taken."""
+    damping = 1e-3
+    cost, information, gradient = _cost(problem, vector, weights, prior, scale)
+    for _ in range(8):
+        damped = information + damping * np.diag(np.diag(information))
+        step = np.linalg.solve(damped, -gradient)
+        tried = _cost(problem, vector + step, weights, prior, scale)
+        if tried[0] < cost:
+            vector = vector + step
+            gain = cost - tried[0]
+            cost, information, gradient = tried
+            damping = max(damping / 10, 1e-9)
+            if gain < 1e-3 * cost:
+                break
+        else:
+            damping *= 10
+    return vector
+
+
+def _cost(
+    problem: _Problem, vector: Array, weights: Array, prior: tuple[Array, Array], scale: float
+) -> tuple[float, Array, Array]:
+    """Half the weighted square, its curvature and its gradient."""
+    mean, precision = prior
+    residual, jac, spread = problem.evaluate(vector)
+    # The spread counts as given within a step: were it let free, a flat curve would look certain.
+    importance = np.where(problem.signals.usable, weights[:, None] / (scale * spread) ** 2, 0.0)
+    rows = jac.reshape(-1, jac.shape[-1])
+    scaled = rows * importance.reshape(-1, 1)
+    gap = vector - mean
+    pull = precision @ gap
+    cost = 0.5 * float((importance * residual**2).sum() + gap @ pull)
+    return cost, rows.T @ scaled + precision, scaled.T @ residual.ravel() + pull
+
+
+def _believe(problem: _Problem, vector: Array, scale: float) -> Array:
+    """Student's t weights, one a patch: all channels of a hidden patch go together."""
+    residual, _, spread = problem.evaluate(vector)
+    usable = problem.signals.usable
+    square = np.where(usable, (residual / (spread * scale)) ** 2, 0.0)
+    return np.asarray(_FREEDOM / (_FREEDOM + square.sum(axis=1)))
+
+
+def _start(problem: _Problem, mean: Array) -> Array:
+    vector = mean.copy()
+    k = len(KNOTS)
+    for channel in range(3):
+        usable = problem.signals.usable[:, channel]
+        if usable.any():
+            light = problem.log_signal[usable, channel] - problem.reference
+            vector[k + channel] = np.median(light - problem.log_reflectance[usable])
+    return vector
+
+
+def fit_greys(signals: GreySignals, field: LightField) -> GreyFit:
+    """Solve light, tone curve and white of one photo.
+
+    Parameters
+    ----------
+    signals : GreySignals
+        At least one usable patch.
+    field : LightField
+
+    Returns
+    -------
+    GreyFit
+
+    Raises
+    ------
+    ValueError
+        Where no patch is usable; callers refuse the photo before.
+
+    References
+    ----------
+    The inverse curve solved together with exposures: Debevec and Malik 1997, *Recovering high
+    dynamic range radiance maps from photographs* (the idea; the model here is our own).
+    """
+    usable = signals.usable
+    if not usable.any():
+        raise ValueError("no usable grey")
+    bright = signals.reflectance >= signals.reflectance[usable.any(axis=1)].max() - 1e-9
+    chosen = bright & usable[:, 1] if (bright & usable[:, 1]).any() else usable[:, 1]
+    reference = float(np.log(np.median(signals.signal[chosen, 1]))) if chosen.any() else -0.7
+    problem = _Problem(signals, field, reference)
+    best: tuple[float, Array, Array, Array] | None = None
+    for remainder in _REMAINDERS:
+        mean, precision = _prior(field, remainder)
+        vector = _start(problem, mean)
+        for scale in _ANNEALING:
+            weights = _believe(problem, vector, scale)
+            vector = _settle(problem, vector, weights, (mean, precision), scale)
+        weights = _believe(problem, vector, _ANNEALING[-1])
+        score, information = _evidence(problem, vector, weights, mean, precision)
+        if best is None or score > best[0]:
+            best = (score, vector, information, weights)
+    assert best is not None
+    _, vector, information, weights = best
+    residual, _, _ = problem.evaluate(vector)
+    residual = np.where(usable, residual, np.nan)
+    held = usable & (weights > 0.3)[:, None]
+    scatter = float(np.sqrt(np.mean(residual[held] ** 2))) if held.any() else float("nan")
+    known = np.arange(len(vector)) < len(vector) - len(_PRINT_SPREAD)
+    given_print = np.zeros_like(information)
+    given_print[np.ix_(known, known)] = np.linalg.inv(information[np.ix_(known, known)])
+    slopes, white, light, tilt, flare, departure = unpack(vector, field.size)
+    return GreyFit(
+        InverseCurve(slopes, reference),
+        field,
+        white,
+        light,
+        tilt,
+        flare,
+        departure,
+        np.asarray(np.linalg.inv(information), dtype=np.float64),
+        given_print,
+        residual,
+        weights,
+        scatter,
+    )
+
+
+def _evidence(
+    problem: _Problem, vector: Array, weights: Array, mean: Array, precision: Array
+) -> tuple[float, Array]:
+    """Laplace's log evidence of a prior (up to what priors share), and the information there."""
+    residual, jac, spread = problem.evaluate(vector)
+    usable = problem.signals.usable
+    square = np.where(usable, (residual / (1.5 * spread)) ** 2, 0.0).sum(axis=1)
+    count = usable.sum(axis=1)
+    likelihood = -0.5 * ((_FREEDOM + count) * np.log1p(square / _FREEDOM)).sum()
+    gap = vector - mean
+    importance = np.where(usable, weights[:, None] / spread**2, 0.0).reshape(-1, 1)
+    rows = jac.reshape(-1, jac.shape[-1])
+    information = rows.T @ (rows * importance) + precision
+    score = likelihood - 0.5 * gap @ precision @ gap
+    score += 0.5 * np.linalg.slogdet(precision)[1] - 0.5 * np.linalg.slogdet(information)[1]
+    return float(score), information

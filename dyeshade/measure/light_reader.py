@@ -1,0 +1,74 @@
+"""A photo's light with the camera's tone curve undone, region by region."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dyeshade.measure.grey_fit import GreyFit
+from dyeshade.photo.photo import Photo
+
+Picture = NDArray[np.float32]
+RegionReader = Callable[[slice, slice], Picture]
+
+
+def light_reader(photo: Photo, fit: GreyFit) -> RegionReader:
+    """Reader of regions in light rather than signal, so that any averaging is of light.
+
+    Parameters
+    ----------
+    photo : Photo
+    fit : GreyFit
+
+    Returns
+    -------
+    callable
+        Takes rows and columns, gives (h, w, 3) float32 in the file's primaries, scaled as the fit
+        scales light.
+    """
+    codes = np.arange(photo.full_scale + 1, dtype=np.float64) / photo.full_scale
+    tables = [fit.curve.light(curve(codes)).astype(np.float32) for curve in photo.encoding.curves]
+
+    def read(rows: slice, columns: slice) -> Picture:
+        region = photo.coded[rows, columns]
+        light = np.empty(region.shape, dtype=np.float32)
+        for channel, table in enumerate(tables):
+            light[..., channel] = table[region[..., channel]]
+        return light
+
+    return read
+
+
+def clipped_reader(photo: Photo) -> RegionReader:
+    """Reader of regions that says where the photo is clipped: 0 or 1, shape (h, w), float32."""
+
+    def read(rows: slice, columns: slice) -> Picture:
+        return photo.clipped(rows, columns).astype(np.float32)
+
+    return read
+
+
+def spread_over(nodes: NDArray[np.float64], rows: int, columns: int) -> Picture:
+    """Bilinear values over a picture from nodes spread evenly from edge to edge.
+
+    Parameters
+    ----------
+    nodes : ndarray, shape (i, j, 3)
+        The first and last nodes lie at the picture's edges.
+    rows, columns : int
+        Size of the picture.
+
+    Returns
+    -------
+    ndarray, shape (rows, columns, 3), float32
+    """
+
+    def hats(count: int, size: int) -> NDArray[np.float64]:
+        at = (np.arange(size) + 0.5) / size * (count - 1)
+        return np.maximum(0.0, 1.0 - np.abs(at[:, None] - np.arange(count)))
+
+    down, across = hats(nodes.shape[0], rows), hats(nodes.shape[1], columns)
+    whole = np.einsum("ri,ijc,kj->rkc", down, nodes, across, optimize=True)
+    return np.asarray(whole, dtype=np.float32)

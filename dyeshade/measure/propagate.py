@@ -1,0 +1,144 @@
+"""From a sample's mean light to a shade with its uncertainty, in two parts.
+
+The parts follow JCGM 100 (law of propagation): derivatives of Lab by every unknown of the grey fit,
+by the sample's own mean, and by what the fit does not know (height above the sheet, the paper).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dyeshade.cie.lab import xyz_to_lab
+from dyeshade.cie.spread import u95_of
+from dyeshade.measure.camera_colours import camera_covariance
+from dyeshade.measure.grey_fit import GreyFit
+from dyeshade.measure.result import Shade
+from dyeshade.measure.typical_camera import divide_white
+
+Array = NDArray[np.float64]
+
+HEIGHT_SPREAD = 0.02
+"""Spread of log light between a sample and the sheet beneath: a skein stands 5 to 50 mm higher.
+From renders with heights in that range (``tests/studies/accuracy.py``)."""
+
+PAPER_SPREAD = 0.02
+"""Spread of log reflectance of bare paper from paper to paper: 0.88 within 0.85 to 0.92 covers
+office and matte photo papers (common practice, no source)."""
+
+PAPER_TINT_SPREAD = 0.006
+"""Spread of log reflectance of bare paper between channels: blueing and warm stock (common
+practice, no source)."""
+
+_EXPECTED_SCATTER = 0.006
+
+
+@dataclass(frozen=True)
+class SampleMean:
+    """What was averaged.
+
+    Attributes
+    ----------
+    reflectance : ndarray, shape (3,)
+        Mean reflectance per channel in the file's primaries, the light's colour not divided out of
+        its own space yet.
+    covariance : ndarray, shape (3, 3)
+        Covariance of that mean: texture and noise.
+    place_mm : ndarray, shape (2,)
+        Middle of the sample on the page.
+    """
+
+    reflectance: Array
+    covariance: Array
+    place_mm: Array
+
+
+def lab_of(reflectance: Array, white_log: Array, to_xyz: Array) -> Array:
+    """Lab of reflectance per channel, shape (..., 3), under a light of the given log colour."""
+    white = np.exp(white_log - white_log[..., 1:2])
+    return xyz_to_lab(divide_white(reflectance, white, to_xyz))
+
+
+def _effective_signal(fit: GreyFit, mean: SampleMean) -> Array:
+    """Signal that a flat sample of this reflectance would have had there, shape (3,)."""
+    grid = np.linspace(1e-4, 1.05, 3000) ** 2
+    light = fit.curve.light(grid)
+    there = np.exp(fit.log_light_at(mean.place_mm))
+    flare = np.exp(fit.white + fit.log_flare)
+    return np.interp(mean.reflectance * there + flare, light, grid)
+
+
+def _by_parameters(fit: GreyFit, mean: SampleMean, to_xyz: Array) -> Array:
+    """Derivatives of Lab by the unknowns of the fit, shape (3, p)."""
+    signal = _effective_signal(fit, mean)
+    # What the flat signal leaves over (texture through a bent curve) stays as it is.
+    rest = mean.reflectance - fit.reflectance(signal, mean.place_mm)
+    vector = fit.parameters()
+    columns = []
+    for k in range(len(vector)):
+        sides = []
+        for step in (1e-4, -1e-4):
+            moved = vector.copy()
+            moved[k] += step
+            other = fit.with_parameters(moved)
+            reflectance = other.reflectance(signal, mean.place_mm) + rest
+            sides.append(lab_of(reflectance, other.white, to_xyz))
+        columns.append((sides[0] - sides[1]) / 2e-4)
+    return np.stack(columns, axis=-1)
+
+
+def _by_reflectance(fit: GreyFit, mean: SampleMean, to_xyz: Array) -> Array:
+    """Derivatives of Lab by the log scale of each channel, shape (3, 3), and as a plain matrix."""
+    steps = 1e-4 * np.eye(3)
+    up = lab_of(mean.reflectance + steps, fit.white, to_xyz)
+    down = lab_of(mean.reflectance - steps, fit.white, to_xyz)
+    return ((up - down) / 2e-4).T
+
+
+def shade_of(
+    fit: GreyFit,
+    mean: SampleMean,
+    to_xyz: Array,
+    light: str,
+    rendered: bool = True,
+    reference_spread: float = PAPER_SPREAD,
+) -> Shade:
+    """The shade of a sample with both parts of its covariance.
+
+    Parameters
+    ----------
+    fit : GreyFit
+    mean : SampleMean
+    to_xyz : ndarray, shape (3, 3)
+        The file's primaries to XYZ relative to D65.
+    light : str
+        One of `dyeshade.measure.lights.KINDS`.
+    rendered : bool
+        Whether the camera's maker rendered the photo.
+    reference_spread : float
+        Spread of the log reflectance of what stands for white: bare paper, or a bought grey.
+
+    Returns
+    -------
+    Shade
+
+    References
+    ----------
+    JCGM 100:2008, 5.2 (correlated input quantities).
+    """
+    lab = lab_of(mean.reflectance, fit.white, to_xyz)
+    by_fit = _by_parameters(fit, mean, to_xyz)
+    by_mean = _by_reflectance(fit, mean, to_xyz)
+    excess = max(1.0, fit.scatter / _EXPECTED_SCATTER) ** 2 if np.isfinite(fit.scatter) else 1.0
+    photo = by_fit @ fit.covariance_known_print @ by_fit.T * excess
+    photo += by_mean @ mean.covariance @ by_mean.T
+    relative = by_mean * mean.reflectance
+    all_channels = relative.sum(axis=1)
+    photo += HEIGHT_SPREAD**2 * np.outer(all_channels, all_channels)
+    common = by_fit @ (fit.covariance - fit.covariance_known_print) @ by_fit.T
+    common += reference_spread**2 * np.outer(all_channels, all_channels)
+    common += PAPER_TINT_SPREAD**2 * relative[:, [0, 2]] @ relative[:, [0, 2]].T
+    common += camera_covariance(lab, light, rendered)
+    return Shade(lab, photo, common, u95_of(lab, photo + common))

@@ -1,0 +1,167 @@
+"""From a photo of the reference sheet to the shades of the pieces in its cells."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dyeshade.cie.rgb_spaces import lab_to_srgb
+from dyeshade.errors import DyeshadeError
+from dyeshade.measure.cloth import Cloth, find_cloth
+from dyeshade.measure.grey_fit import GreyFit, GreySignals
+from dyeshade.measure.greys import fit_greys
+from dyeshade.measure.light_field import field_for_page
+from dyeshade.measure.light_reader import clipped_reader, light_reader, spread_over
+from dyeshade.measure.notices import fit_notices, near_cell, sample_notices
+from dyeshade.measure.propagate import SampleMean, lab_of, shade_of
+from dyeshade.measure.result import Measurement, Sample, ShadeShare, SheetSeen
+from dyeshade.measure.shades_in_cloth import main_shades
+from dyeshade.measure.signals import PatchSignals, sample_boxes
+from dyeshade.photo.photo import Photo
+from dyeshade.sheet.find import find_sheet
+from dyeshade.sheet.layout import Box, Layout, paper_spots
+from dyeshade.sheet.place import SheetPlace
+from dyeshade.sheet.place import notices as place_notices
+from dyeshade.sheet.rectify import rectify
+
+Array = NDArray[np.float64]
+
+MOST_PX_PER_MM = 10.0
+"""Cells are straightened at most this finely: a strand of yarn is then still several pixels."""
+
+LEAST_LEVELS = 4
+"""Fewer usable levels of grey than this leave the tone curve to guessing."""
+
+_CODE_STEP = 1.0 / 255.0
+_HIDDEN_TEXTURE = 0.12
+
+
+def grey_signals(layout: Layout, seen: PatchSignals, eight_bit: bool) -> GreySignals:
+    """The sheet's greys and bare paper as the fit wants them, the clipped left out."""
+    boxes: list[Box] = [*layout.patches, *paper_spots(layout)]
+    reflectance = np.array(
+        [patch.reflectance for patch in layout.patches]
+        + [layout.paper_reflectance] * (len(boxes) - len(layout.patches))
+    )
+    places = np.array([box.centre for box in boxes])
+    pixels = np.maximum(seen.pixels, 1)[:, None]
+    # JPEG's blocks and print grain hold neighbours together: sixteen pixels tell as much as one.
+    error = seen.spread / np.sqrt(np.maximum(pixels / 16, 1.0))
+    if eight_bit:
+        # Rounding averages out within a noisy patch, but not in the darkest ones.
+        error = np.hypot(error, 0.1 * _CODE_STEP * np.sqrt(np.maximum(seen.mean, 1e-4)))
+    whole = (seen.clipped < 0.02) & (seen.pixels >= 9)
+    uneven = (seen.spread / np.maximum(seen.mean, 1e-4)).max(axis=1) > _HIDDEN_TEXTURE
+    # A dark patch is noisy by itself; only a bright one that is uneven has something lying on it.
+    whole &= ~(uneven & (reflectance > 0.3))
+    usable = np.repeat(whole[:, None], 3, axis=1) & (seen.mean > 0)
+    return GreySignals(places, reflectance, seen.mean, error, usable)
+
+
+def measure_with_sheet(photo: Photo, light: str) -> tuple[Measurement, GreyFit, SheetPlace]:
+    """Find the sheet, solve its light, and measure each piece.
+
+    Parameters
+    ----------
+    photo : Photo
+    light : str
+        One of `dyeshade.measure.lights.KINDS`.
+
+    Returns
+    -------
+    Measurement, GreyFit, SheetPlace
+
+    Raises
+    ------
+    DyeshadeError
+        As `dyeshade.sheet.find.find_sheet`; ``too_few_greys`` where clipping, shadow or things
+        lying on the sheet leave fewer than four levels; ``no_pieces`` where every cell is empty.
+    """
+    place = find_sheet(photo.grey8())
+    layout = place.layout
+    seen = sample_boxes(photo, place, [*layout.patches, *paper_spots(layout)])
+    signals = grey_signals(layout, seen, photo.full_scale == 255)
+    _refuse_too_few(signals)
+    fit = fit_greys(signals, field_for_page(layout.paper_mm))
+    _refuse_too_few(signals, fit.weights)
+    found = [(cell, _cell_sample(photo, place, fit, signals, cell, light)) for cell in layout.cells]
+    samples = tuple(sample for _, sample in found if sample is not None)
+    if not samples:
+        raise DyeshadeError("no_pieces", cells=len(layout.cells))
+    sheet = SheetSeen(
+        layout.paper, layout.cells_kind, layout.serial or None, layout.version, fit.scatter
+    )
+    notices = (*photo.notices, *place_notices(place), *fit_notices(fit, signals, seen.clipped))
+    measurement = Measurement(photo.name, photo.taken, photo.camera, sheet, light, samples, notices)
+    return measurement, fit, place
+
+
+def _refuse_too_few(signals: GreySignals, weights: Array | None = None) -> None:
+    believed = signals.usable.all(axis=1)
+    if weights is not None:
+        believed &= weights > 0.2
+    levels = len(np.unique(signals.reflectance[believed].round(3)))
+    if levels < LEAST_LEVELS:
+        raise DyeshadeError("too_few_greys", levels=levels, needed=LEAST_LEVELS)
+
+
+def _cell_sample(
+    photo: Photo,
+    place: SheetPlace,
+    fit: GreyFit,
+    signals: GreySignals,
+    cell: Box,
+    light: str,
+) -> Sample | None:
+    paper = place.layout.paper_reflectance
+    per_mm = min(place.px_per_mm, MOST_PX_PER_MM)
+    box = (cell.x_mm, cell.y_mm, cell.w_mm, cell.h_mm)
+    seen = rectify(light_reader(photo, fit), place, box, per_mm)
+    clipped = rectify(clipped_reader(photo), place, box, per_mm) > 0.25
+    outside = ~np.isfinite(seen).all(axis=-1)
+    if outside.mean() > 0.5:
+        return None
+    nodes = np.stack(
+        np.meshgrid(
+            np.linspace(cell.x_mm, cell.x_mm + cell.w_mm, 7),
+            np.linspace(cell.y_mm, cell.y_mm + cell.h_mm, 9),
+        ),
+        axis=-1,
+    )
+    on_white = spread_over(np.exp(fit.log_light_at(nodes)), *seen.shape[:2])
+    flare = np.exp(fit.white + fit.log_flare).astype(np.float32)
+    relative = (seen - flare) / (on_white * np.float32(paper))
+    relative[outside] = 1.0
+    cloth = find_cloth(relative, clipped & ~outside, per_mm, noise=max(fit.scatter, 0.004))
+    if cloth is None:
+        return None
+    return _sample_of(photo, place, fit, signals, cell, light, relative, cloth, per_mm)
+
+
+def _sample_of(
+    photo: Photo,
+    place: SheetPlace,
+    fit: GreyFit,
+    signals: GreySignals,
+    cell: Box,
+    light: str,
+    relative: NDArray[np.float32],
+    cloth: Cloth,
+    per_mm: float,
+) -> Sample:
+    paper = place.layout.paper_reflectance
+    corner = np.array([cell.x_mm, cell.y_mm])
+    rows, columns = np.nonzero(cloth.mask)
+    middle = corner + (np.array([columns.mean(), rows.mean()]) + 0.5) / per_mm
+    mean = SampleMean(cloth.mean * paper, cloth.standard_error * paper**2, middle)
+    to_xyz = photo.encoding.to_xyz
+    shade = shade_of(fit, mean, to_xyz, light)
+    shades = tuple(
+        ShadeShare(lab_of(np.asarray(part) * paper, fit.white, to_xyz), share)
+        for part, share in main_shades(relative, cloth.mask)
+    )
+    srgb, in_gamut = lab_to_srgb(shade.lab)
+    near = near_cell(signals, cell.x_mm, cell.y_mm, cell.w_mm, cell.h_mm)
+    notices = (*cloth.notices, *sample_notices(fit, signals, near, mean.reflectance))
+    outline = place.to_pixels(corner + (cloth.outline + 0.5) / per_mm)
+    return Sample(cell.name, shade, srgb, in_gamut, shades, notices, np.asarray(outline))

@@ -1,0 +1,212 @@
+"""How good the numbers are: photographs rendered from measured cameras, read by the program.
+
+Run from the checkout's top::
+
+    python -m tests.studies.accuracy            # prints the table
+    python -m tests.studies.accuracy --readme   # and puts it into README.md
+
+60 photographs by cameras that no constant was fitted to, in daylight from D50 to D75 and under
+LEDs, with all troubles of the stated range mixed. The truth is the renderer's own
+(``tests/render``). Beside the program stand a perfect reader of greys (no noise, exact light and
+white, this camera's own colours) and work by hand (one grey, the photo decoded as sRGB).
+"""
+
+from __future__ import annotations
+
+import argparse
+import tempfile
+from collections.abc import Iterable
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+from dyeshade.paper.reference_sheet import write_sheet_pdf
+from dyeshade.sheet.layout import build_layout
+from dyeshade.sheet.layout_json import layout_to_json
+
+from dyeshade.cie.ciede2000 import ciede2000
+from dyeshade.errors import DyeshadeError
+from dyeshade.measure.photo_to_shade import measure_photo
+from dyeshade.photo.read import read_photo
+from tests.render import (
+    Sheet,
+    by_hand_lab,
+    load_sheet,
+    perfect_reader_lab,
+    random_scene,
+    render,
+)
+from tests.studies.camera_constants import FITTING
+from tests.studies.colour_data import sensitivities
+
+PHOTOS = 60
+LED_PHOTOS = 15
+JUDGING = sorted(set(sensitivities()) - set(FITTING))
+README = Path(__file__).parents[2] / "README.md"
+MARKS = "<!-- accuracy table: start -->", "<!-- accuracy table: end -->"
+EIGHT_KINDS = [(p, c, k) for p in ("A4", "Letter") for c in ("six", "one") for k in (False, True)]
+
+
+@dataclass(frozen=True)
+class Row:
+    """One sample of one photo."""
+
+    photo: int
+    camera: str
+    light: str
+    look: str
+    piece: str
+    error: float
+    limit: float
+    hand: float
+    u95: float
+    flags: tuple[str, ...]
+    off: tuple[float, ...]
+    lab: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """A photo that was not read."""
+
+    photo: int
+    code: str
+
+
+@cache
+def sheet_of(paper: str, cells: str, colours: bool) -> Sheet:
+    """A printed sheet of one kind, for the renderer."""
+    layout = build_layout(paper, cells, colours, serial="")
+    with tempfile.TemporaryDirectory() as folder:
+        page = Path(folder) / "sheet.pdf"
+        write_sheet_pdf(layout, page)
+        return load_sheet(page, layout_to_json(layout))
+
+
+def study_photo(number: int, led: bool, look: str | None = None) -> list[Row] | Refusal:
+    """Render, read and compare one photo of the study."""
+    rng = np.random.default_rng([20250314, number])
+    # Four photos in five are of the six-cell sheet, the common one.
+    kinds = [kind for kind in EIGHT_KINDS if kind[1] == ("one" if number % 5 == 4 else "six")]
+    sheet = sheet_of(*kinds[rng.integers(len(kinds))])
+    camera = JUDGING[number % len(JUDGING)]
+    scene = random_scene(rng, sheet, "led" if led else "daylight", look=look, camera=camera)
+    rendered = render(scene)
+    with tempfile.TemporaryDirectory() as folder:
+        file = rendered.save(Path(folder) / f"photo-{number}")
+        try:
+            measured = measure_photo(read_photo(file), light="led" if led else None)
+        except DyeshadeError as error:
+            return Refusal(number, error.code)
+    told = tuple(notice.code for notice in measured.notices)
+    rows = []
+    for sample in measured.samples:
+        truth = rendered.truth["cells"].get(sample.name)
+        if truth is None:
+            rows.append(
+                Row(
+                    number,
+                    camera,
+                    scene.light,
+                    scene.look,
+                    "nothing there",
+                    99,
+                    0,
+                    0,
+                    0,
+                    (),
+                    (),
+                    (),
+                )
+            )
+            continue
+        true = truth["lab"]
+        rows.append(
+            Row(
+                number,
+                camera,
+                scene.light,
+                scene.look,
+                truth["kind"],
+                float(ciede2000(sample.shade.lab, true)),
+                float(ciede2000(perfect_reader_lab(scene, truth["spectrum"]), true)),
+                float(ciede2000(by_hand_lab(rendered, sample.name), true)),
+                sample.shade.u95,
+                told + tuple(notice.code for notice in sample.notices),
+                tuple(np.round(sample.shade.lab - true, 2)),
+                tuple(np.round(true, 1)),
+            )
+        )
+    return rows
+
+
+def _one(job: tuple[int, bool, str | None]) -> list[Row] | Refusal:
+    return study_photo(*job)
+
+
+def run(
+    photos: Iterable[int], led_from: int, look: str | None = None, workers: int = 2
+) -> tuple[list[Row], list[Refusal]]:
+    """All photos of the study, those numbered `led_from` and above under LEDs."""
+    jobs = [(number, number >= led_from, look) for number in photos]
+    with ProcessPoolExecutor(workers) as pool:
+        results = list(pool.map(_one, jobs))
+    rows = [row for result in results if not isinstance(result, Refusal) for row in result]
+    return rows, [result for result in results if isinstance(result, Refusal)]
+
+
+def table_line(name: str, rows: list[Row]) -> str:
+    """One line of the table."""
+    error, limit, hand, u95 = (
+        np.array([getattr(row, key) for row in rows]) for key in ("error", "limit", "hand", "u95")
+    )
+    return (
+        f"| {name} | {len(rows)} | {np.median(error):.2f} | {np.median(limit):.2f} "
+        f"| {np.median(hand):.2f} | {np.percentile(error, 95):.1f} | {np.median(u95):.1f} "
+        f"| {100 * np.mean(error <= u95):.0f} % |"
+    )
+
+
+def table(rows: list[Row], plain: list[Row]) -> str:
+    """The table for the README."""
+    led = [row for row in rows if row.light.startswith("LED")]
+    day = [row for row in rows if not row.light.startswith("LED")]
+    lines = [
+        "| photos | samples | measured | perfect reader | by hand | 95 in 100 | u95 | held |",
+        "| --- | --: | --: | --: | --: | --: | --: | --: |",
+        table_line("JPEG, PNG, TIFF as cameras render them, daylight", day),
+        table_line("the same, LED", led),
+        table_line("all", rows),
+        table_line("cameras that do not embellish, daylight", plain),
+    ]
+    return "\n".join(lines)
+
+
+def main() -> None:
+    """Run the study, print its table, say what was refused."""
+    parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
+    parser.add_argument("--readme", action="store_true", help="put the table into README.md")
+    parser.add_argument("--photos", type=int, default=PHOTOS)
+    parser.add_argument("--rows", action="store_true", help="print every sample")
+    parser.add_argument("--workers", type=int, default=2)
+    asked = parser.parse_args()
+    led_from = asked.photos - asked.photos * LED_PHOTOS // PHOTOS
+    rows, refused = run(range(asked.photos), led_from, workers=asked.workers)
+    plain, _ = run(range(1000, 1000 + asked.photos // 3), 9999, "none", asked.workers)
+    if asked.rows:
+        for row in [*rows, *plain]:
+            print(row)
+    text = table(rows, plain)
+    print(text)
+    print(f"read {asked.photos - len(refused)} of {asked.photos}; refused:", refused)
+    if asked.readme:
+        page = README.read_text(encoding="utf-8")
+        before, rest = page.split(MARKS[0])
+        after = rest.split(MARKS[1])[1]
+        README.write_text(f"{before}{MARKS[0]}\n{text}\n{MARKS[1]}{after}", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

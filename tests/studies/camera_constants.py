@@ -1,0 +1,185 @@
+"""Makes ``resources/measure/constants.json``: a typical camera, and how far cameras err.
+
+Run from the checkout's top::
+
+    python -m tests.studies.camera_constants
+
+Every other camera, in the order of their names, is used; the rest judge
+(``tests.studies.accuracy``).
+
+Sources
+-------
+- camera sensitivities: RAW to ACES data repository, AcademySoftwareFoundation, Apache-2.0
+  (``tests/data/camera_sensitivities.csv``);
+- reflectances: CIE 224:2017 test colours and the 24-patch chart of ISO 17321-1, as colour-science
+  carries them;
+- illuminants: CIE 15:2018 daylight by temperature, A, FL and LED series, as colour-science carries
+  them;
+- real photographs of a chart of published values (``tests/data/real_charts.csv``).
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import numpy as np
+from scipy.optimize import minimize
+
+from dyeshade.cie.ciede2000 import ciede2000
+from dyeshade.cie.spread import u95_of
+from dyeshade.measure.camera_colours import vividness, weighted_axes
+from dyeshade.measure.grey_fit import GreySignals
+from dyeshade.measure.greys import fit_greys
+from dyeshade.measure.light_field import field_for_page
+from dyeshade.measure.propagate import lab_of
+from tests.studies import colour_data
+from tests.studies.colour_data import LIGHTS, Array
+
+OUT = Path(__file__).parents[2] / "resources" / "measure" / "constants.json"
+FITTING = sorted(colour_data.sensitivities())[::2]
+"""The cameras that may be fitted to."""
+
+CHART_PAGE = (210.0, 297.0)
+COVERED = 0.95
+
+
+def typical_camera() -> Array:
+    """Median matrix of the fitting cameras, balanced light to linear sRGB; rows sum to one."""
+    median = np.median([colour_data.own_matrix(name) for name in FITTING], axis=0)
+    return np.asarray(median / median.sum(axis=1, keepdims=True))
+
+
+def camera_errors(kind: str) -> tuple[Array, Array]:
+    """Seen and true Lab of the CIE test colours by the fitting cameras, each shape (n, 3)."""
+    colours = colour_data.test_colours()
+    true = colour_data.lab_of(colour_data.xyz_of(colours))
+    to_xyz = colour_data.srgb_matrix()
+    seen = [
+        colour_data.lab_of(
+            colour_data.balanced(name, light, colours) @ (to_xyz @ colour_data.own_matrix(name)).T
+        )
+        for name in FITTING
+        for light in LIGHTS[kind]
+    ]
+    return np.concatenate(seen), np.tile(true, (len(seen), 1))
+
+
+def rendering_errors() -> tuple[Array, Array]:
+    """Seen and true Lab of the coloured patches in real photographs, each shape (n, 3).
+
+    The six neutrals are read as greys laid where the patches are: light across the chart was not
+    evened out, and what that adds stays in.
+    """
+    seen, true = [], []
+    for photo in colour_data.real_chart_rows().values():
+        seen.append(read_real_chart(photo)[:18])
+        true.append(photo["lab"][:18])
+    return np.concatenate(seen), np.concatenate(true)
+
+
+def read_real_chart(photo: dict[str, Array]) -> Array:
+    """Lab of the 24 patches of a real photograph, read by its six neutrals, shape (24, 3)."""
+    signal = photo["signal"][18:]
+    middle = np.tile(np.array(CHART_PAGE) / 2, (6, 1))
+    usable = np.repeat((photo["clipped"][18:] < 0.02)[:, None], 3, axis=1) & (signal < 0.985)
+    # 1 %: the light over the chart, as far as neighbours share it.
+    signals = GreySignals(middle, photo["y"][18:], signal, 0.01 * signal + 1e-4, usable)
+    fit = fit_greys(signals, field_for_page(CHART_PAGE))
+    reflectance = fit.reflectance(photo["signal"], np.tile(middle[0], (24, 1)))
+    return lab_of(reflectance, fit.white, colour_data.srgb_matrix())
+
+
+def parts_of(seen: Array, true: Array) -> Array:
+    """Errors along lightness, chroma and hue in CIEDE2000's weights, shape (n, 3)."""
+    return np.array(
+        [
+            np.linalg.solve(weighted_axes(one), one - other)
+            for one, other in zip(seen, true, strict=True)
+        ]
+    )
+
+
+def fitted_spread(parts: Array, chroma: Array, given: Array) -> tuple[Array, Array]:
+    """Spreads at neutral and added at vivid, by maximum likelihood on top of a given variance."""
+    vivid = vividness(chroma)
+
+    def cost(logs: Array, part: Array, known: Array) -> float:
+        variance = known + np.exp(2 * logs[0]) + (np.exp(logs[1]) * vivid) ** 2
+        return float((np.log(variance) + part**2 / variance).sum())
+
+    spreads = np.array(
+        [
+            np.exp(
+                minimize(
+                    cost, np.log([0.3, 1.0]), args=(parts[:, k], given[:, k]), method="Nelder-Mead"
+                ).x
+            )
+            for k in range(3)
+        ]
+    )
+    return spreads[:, 0], spreads[:, 1]
+
+
+def _rounded(values: Array) -> list[float]:
+    return [round(float(value), 4) for value in values]
+
+
+def main() -> None:
+    """Fit, print and write the constants."""
+    spreads = {}
+    for kind in LIGHTS:
+        seen, true = camera_errors(kind)
+        neutral, vivid = fitted_spread(
+            parts_of(seen, true), np.hypot(seen[:, 1], seen[:, 2]), np.zeros_like(seen)
+        )
+        spreads[kind] = {"neutral": _rounded(neutral), "vivid": _rounded(vivid)}
+        error = ciede2000(seen, true)
+        print(kind, spreads[kind], f"median {np.median(error):.2f}")
+    constants = {
+        "made_by": "tests/studies/camera_constants.py",
+        "sources": (__doc__ or "").split("-------\n")[1].strip(),
+        "typical_camera_to_srgb": [_rounded(row) for row in typical_camera()],
+        "camera_spread": spreads,
+        "rendering_spread": {"neutral": [0.0, 0.0, 0.0], "vivid": [0.0, 0.0, 0.0]},
+    }
+    # Reading the real photographs needs the typical camera in its place.
+    _write(constants)
+    constants["rendering_spread"] = rendering_spread(spreads["daylight"])
+    _write(constants)
+
+
+def rendering_spread(daylight: dict[str, list[float]]) -> dict[str, list[float]]:
+    """What a maker's rendering adds, scaled so that 95 % of the real patches are covered."""
+    seen, true = rendering_errors()
+    chroma = np.hypot(seen[:, 1], seen[:, 2])
+    vivid = vividness(chroma)[:, None]
+    camera = np.array(daylight["neutral"]) ** 2 + (np.array(daylight["vivid"]) * vivid) ** 2
+    # The neutrals were read exactly by construction, so all of it grows with chroma.
+    parts = parts_of(seen, true)
+    added = np.sqrt(np.maximum((parts**2 - camera).sum(axis=0) / (vivid**2).sum(), 0.0))
+    error = ciede2000(seen, true)
+
+    def covered(scale: float) -> float:
+        variance = camera + (scale * added * vivid) ** 2
+        axes = [weighted_axes(one) for one in seen]
+        limits = [
+            u95_of(one, (turn * spread) @ turn.T)
+            for one, turn, spread in zip(seen, axes, variance, strict=True)
+        ]
+        return float(np.mean(error <= limits))
+
+    scales = np.arange(0.6, 1.5, 0.02)
+    scale = next((float(s) for s in scales if covered(float(s)) >= COVERED), float(scales[-1]))
+    print(f"real patches: median {np.median(error):.2f}, 95 % {np.percentile(error, 95):.2f}")
+    print(f"rendering adds {added.round(2)} times {scale:.2f}, covers {covered(scale):.3f}")
+    return {"neutral": [0.0, 0.0, 0.0], "vivid": _rounded(scale * added)}
+
+
+def _write(constants: dict[str, object]) -> None:
+    OUT.parent.mkdir(parents=True, exist_ok=True)
+    OUT.write_text(json.dumps(constants, indent=2) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
