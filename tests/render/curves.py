@@ -29,7 +29,7 @@ class Curve:
         """Shown light 0..1 (same shape) of linear light."""
         where = np.sqrt(np.clip(linear, 0.0, _TOP) * np.float32(1 / _TOP)) * np.float32(_TABLE)
         below = where.astype(np.int32)
-        np.minimum(below, _TABLE - 1, out=below)
+        below = np.minimum(below, _TABLE - 1)
         part = where - below
         table = self.values.astype(part.dtype)
         return np.asarray(table[below] * (1 - part) + table[below + 1] * part)

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from .spectra import Array
 
-STRENGTHS = {"none": 0.0, "mild": 0.5, "typical": 1.0, "strong": 1.6}
+STRENGTHS = {"none": 0.0, "mild": 0.45, "typical": 1.0, "strong": 1.6}
 
 
 @dataclass(frozen=True)
@@ -61,15 +61,16 @@ def make_look(strength: str, seed: int) -> Look:
         When the strength is unknown.
     """
     k = STRENGTHS[strength]
+    # Means as the real charts show them: vivid colours held back, blues lighter, yellows darker.
     rng = np.random.default_rng([seed, 31])
-    saturation = rng.normal([0.10, 0, 0, 0, 0], [0.08, 0.07, 0.07, 0.05, 0.05])
-    hue = rng.normal(0.0, [0.03, 0.05, 0.05, 0.04, 0.04])
-    lightness = rng.normal([-0.02, 0, 0, 0, 0], [0.06, 0.10, 0.10, 0.06, 0.06])
+    saturation = rng.normal([0.05, 0, 0, 0, 0], [0.11, 0.09, 0.09, 0.06, 0.06])
+    hue = rng.normal(0.0, [0.03, 0.06, 0.06, 0.05, 0.05])
+    lightness = rng.normal([0.0, -0.03, 0.05, 0, 0], [0.10, 0.11, 0.11, 0.08, 0.08])
     return Look(
         k * saturation,
         k * hue,
         k * lightness,
-        compress=k * float(rng.uniform(0.0, 0.35)),
+        compress=k * float(rng.uniform(0.0, 0.4)),
         by_lightness=k * float(rng.normal(0.0, 0.10)),
         luminance_share=min(1.0, k * float(rng.choice([0.0, 0.0, 0.3, 0.6]))),
     )
