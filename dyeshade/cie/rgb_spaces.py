@@ -118,7 +118,7 @@ def srgb_decode(coded: ArrayLike) -> FloatArray:
 
 
 def srgb_encode(linear: ArrayLike) -> FloatArray:
-    """sRGB coded values of linear light, the inverse of :func:`srgb_decode`.
+    """Coded sRGB values of linear light, the inverse of :func:`srgb_decode`.
 
     Parameters
     ----------

@@ -152,7 +152,7 @@ def _profile(body: bytes) -> bytes:
 
 
 def _of_cicp(body: bytes) -> Encoding | None:
-    """sRGB and Display P3 by their code points, full range; others are left to what follows."""
+    """The code points of sRGB and Display P3; others are left to the chunks that follow."""
     if len(body) == 4 and body[1] in (16, 18):
         raise unsupported("high dynamic range PNG")
     if body == b"\x01\x0d\x00\x01":
@@ -161,7 +161,7 @@ def _of_cicp(body: bytes) -> Encoding | None:
 
 
 def _of_gamma(gamma: bytes, chromaticities: bytes) -> Encoding | None:
-    """gAMA and cHRM; a missing one is as in sRGB, and neither says nothing."""
+    """The encoding of gAMA and cHRM; a missing one is as in sRGB, and neither says nothing."""
     curve = SRGB_CURVE
     matrix = SRGB.to_xyz
     name = "sRGB primaries"

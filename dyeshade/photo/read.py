@@ -112,7 +112,7 @@ def _encoding_of(contents: Contents, notes: CameraNotes) -> tuple[Encoding, Noti
 
 
 def _looks_grey(coded: Coded) -> bool:
-    """Whether the channels are equal, as only a black-and-white photo's are: no noise tells them."""
+    """Whether the channels are equal: only a black-and-white photo has no noise between them."""
     few = coded[::7, ::7].astype(np.int32)
     step = np.iinfo(coded.dtype).max // 255
     spread = few.max(axis=2) - few.min(axis=2)

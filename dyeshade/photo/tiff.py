@@ -125,4 +125,7 @@ def _decoded(data: bytes, tags: Tags) -> Coded:
     if image is None or image.dtype != wanted or image.ndim != 3 or image.shape[2] not in (3, 4):
         raise unreadable("damaged TIFF data")
     order = [2, 1, 0, 3][: image.shape[2]]
-    return np.asarray(image[..., order], dtype=np.uint8 if wanted == np.uint8 else np.uint16)
+    stored = image[..., order]
+    if wanted == np.uint8:
+        return np.asarray(stored, dtype=np.uint8)
+    return np.asarray(stored, dtype=np.uint16)
