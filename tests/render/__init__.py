@@ -1,19 +1,20 @@
 """A renderer of photographs of dyed pieces on the reference sheet, for tests and example images.
 
-It takes nothing from the program that it tests: its print, light, curve and noise models are its own.
+It takes nothing from the program that it tests: print, light, curve and noise models are its own.
 
 The way of a photo, one module a step:
 
 - ``spectra``: published reflectances, lights, cameras; CIELAB of a spectrum.
-- ``sheet``: the page's raster and layout (`load_sheet`, or `stand_in_sheet` for the renderer's tests).
+- ``sheet``: the page's raster and layout (`load_sheet`; `stand_in_sheet` for the renderer's tests).
 - ``ink``: grey asked for -> spectrum on paper (halftone, dot gain, tints, errors of the print).
-- ``pieces``, ``texture``, ``cloth``, ``piece_texture``: wound skeins, swatches, felt, whole skeins; truth.
+- ``pieces``, ``texture``, ``cloth``, ``piece_texture``: wound skeins, swatches, felt, whole skeins.
 - ``page_surface``, ``table``: the printed page with stray strands or a leaf; what it lies on.
 - ``lighting``: a window as an area source, reflected light, soft shadow.
 - ``viewpoint``: pinhole camera, tilt, lens bend, curled paper, height above the sheet.
-- ``camera``, ``look``, ``curves``: measured sensitivities, own matrix, the maker's look, tone curve.
+- ``camera``, ``look``, ``curves``: measured sensitivities, own matrix, maker's look, tone curve.
 - ``sensor``, ``photo_file``: blur, flare, noise, sharpening; JPEG, PNG, TIFF with profile and EXIF.
 - ``scene``: `Scene`, one frozen value with every trouble as a field; `random_scene`.
+- ``stage``, ``truth``: where everything stands; what is true of a render.
 - ``photograph``: `render` -> `Rendered` (bytes, pixels, truth).
 - ``limits``: `perfect_reader_lab`, `by_hand_lab`.
 

@@ -8,7 +8,7 @@ kept, as a maker would.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -51,9 +51,9 @@ def balanced(
     return np.asarray(values / white * (white[1] / sums[1]))
 
 
-@lru_cache(maxsize=None)
+@cache
 def own_matrix(camera: str) -> Array:
-    """This camera's matrix (3, 3) from balanced raw to linear sRGB; rows sum to 1, so white stays."""
+    """This camera's matrix (3, 3), balanced raw to linear sRGB; rows sum to 1: white stays."""
     spectra = np.vstack([training_colours(), chart_colours()])
     raw = balanced(spectra, camera, _DAYLIGHT)
     wanted = linear_srgb_of(spectra)

@@ -30,9 +30,9 @@ def _dip(place: Place, piece: Piece, index: Field) -> Field:
     return smooth(place.v + wander - np.float32(limit), 1.5)
 
 
-def _strands(u: Field, v: Field, piece: Piece, seed: int, pitch: float, place: Place) -> tuple[
-    Field, Field, Field, Field
-]:
+def _strands(
+    u: Field, v: Field, piece: Piece, seed: int, pitch: float, place: Place
+) -> tuple[Field, Field, Field, Field]:
     """Light, openness, cover and index of parallel strands along v."""
     d = piece.strand_mm
     u = u + 0.22 * d * noise(u, v, 9.0, 16.0, seed) + 0.08 * d * noise(u, v, 3.0, 5.0, seed + 1)
@@ -91,7 +91,11 @@ def swatch(piece: Piece, place: Place) -> Weave:
     rng = np.random.default_rng([seed, 52])
     twill = rng.random() < 0.35
     bow = rng.normal(0, 0.8)
-    u = place.u + 0.35 * noise(place.u, place.v, 22, 22, seed) + bow * (place.v / place.half[1]) ** 2
+    u = (
+        place.u
+        + 0.35 * noise(place.u, place.v, 22, 22, seed)
+        + bow * (place.v / place.half[1]) ** 2
+    )
     v = place.v + 0.35 * noise(place.u, place.v, 22, 22, seed + 1)
     iu, iv = np.floor(u / p), np.floor(v / p)
     fu = 2 * (u / p - iu) - 1 + 0.12 * noise(u, v, 0.9, 0.3, seed + 2)

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from .ink import srgb_decode, srgb_encode
 from .spectra import Array
@@ -21,18 +22,28 @@ _TOP = 1.6
 
 @dataclass(frozen=True)
 class Curve:
-    """One curve as a table: ``values`` (8193,) over linear light 0 to 1.6 in equal square-root steps."""
+    """One curve as a table: ``values`` (8193,) over light 0 to 1.6 in equal square-root steps."""
 
     values: Array
 
     def __call__(self, linear: Array) -> Array:
-        """Shown light 0..1 (same shape) of linear light."""
-        where = np.sqrt(np.clip(linear, 0.0, _TOP) * np.float32(1 / _TOP)) * np.float32(_TABLE)
+        """Shown light 0..1 (same shape); float32 (pixels) takes the nearest entry."""
+        if np.asarray(linear).dtype == np.float32:
+            return np.asarray(self._fine()[self._entry(linear)])
+        where = np.sqrt(np.clip(linear, 0.0, _TOP) / _TOP) * _TABLE
         below = where.astype(np.int32)
         below = np.minimum(below, _TABLE - 1)
         part = where - below
-        table = self.values.astype(part.dtype)
-        return np.asarray(table[below] * (1 - part) + table[below + 1] * part)
+        return np.asarray(self.values[below] * (1 - part) + self.values[below + 1] * part)
+
+    def _fine(self) -> NDArray[np.float32]:
+        steps = np.linspace(0, _TABLE, 65536)
+        return np.interp(steps, np.arange(_TABLE + 1), self.values).astype(np.float32)
+
+    @staticmethod
+    def _entry(linear: NDArray[np.floating]) -> NDArray[np.uint16]:
+        root = np.sqrt(np.clip(linear, 0.0, _TOP) * np.float32(1 / _TOP))
+        return np.asarray(root * np.float32(65535) + np.float32(0.5)).astype(np.uint16)
 
     def inverse(self, shown: Array) -> Array:
         """Linear light of shown light; what clips comes back as the white point."""

@@ -8,8 +8,8 @@ paper), by a tint of ink and paper, and by a little from patch to patch.
 
 References
 ----------
-Murray (1936), "Monochrome reproduction in photoengraving"; Yule and Nielsen (1951), "The penetration
-of light into paper and its effect on halftone reproduction".
+Murray (1936), "Monochrome reproduction in photoengraving"; Yule and Nielsen (1951), "The
+penetration of light into paper and its effect on halftone reproduction".
 """
 
 from __future__ import annotations
@@ -64,7 +64,7 @@ class Print:
 
 
 def random_print(rng: np.random.Generator, sd: float = 0.02) -> Print:
-    """A print whose levels are off by about ``sd`` of their reflectance (one standard deviation)."""
+    """A print whose levels are off by about ``sd`` of their reflectance (one sd)."""
     part = rng.normal(0.0, sd / np.sqrt(3.0), size=3)
     return Print(
         density=float(part[0]),
@@ -97,9 +97,7 @@ def _coverage(g: Array, n: float) -> Array:
 
 
 def _printed(a: Array, ink: Array, paper: Array, n: float) -> Array:
-    return np.asarray(
-        (a[:, None] * ink ** (1 / n) + (1 - a[:, None]) * paper ** (1 / n)) ** n
-    )
+    return np.asarray((a[:, None] * ink ** (1 / n) + (1 - a[:, None]) * paper ** (1 / n)) ** n)
 
 
 def _bend(a: Array, gain: float, skew: float) -> Array:

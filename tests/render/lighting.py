@@ -2,7 +2,7 @@
 
 The window is a bright rectangle at some distance and height; what it gives to a point on the sheet
 (or above it) is the sum over its points of cos(at the window) cos(at the sheet) / distance squared.
-To this comes light from walls and ceiling, nearly the same everywhere. Nothing here is a polynomial.
+To this comes light from walls and ceiling, nearly the same everywhere. Nothing is a polynomial.
 """
 
 from __future__ import annotations
@@ -86,7 +86,11 @@ def make_light_field(
     middle = np.array(size_mm) / 2
     azimuth, elevation = np.radians([azimuth_deg, elevation_deg])
     to = np.array(
-        [np.cos(azimuth) * np.cos(elevation), np.sin(azimuth) * np.cos(elevation), np.sin(elevation)]
+        [
+            np.cos(azimuth) * np.cos(elevation),
+            np.sin(azimuth) * np.cos(elevation),
+            np.sin(elevation),
+        ]
     )
     across = np.array([-np.sin(azimuth), np.cos(azimuth), 0.0])
     up = np.cross(to, across)

@@ -8,17 +8,18 @@ from numpy.typing import NDArray
 
 from .camera import balanced
 from .ink import srgb_decode
-from .photograph import Rendered, scene_development
+from .photograph import Rendered
 from .scene import Scene
 from .spectra import Array, lab_of_linear
+from .stage import scene_development
 
 
 def perfect_reader_lab(scene: Scene, spectrum: Array) -> Array:
     """CIELAB that a perfect reader of greys gets for a colour in this scene's camera.
 
     No noise, no flare, exact light field and white (the perfect diffuser is exactly [1, 1, 1] to the
-    camera), tone curve undone exactly on greys; what is left is how this camera sees the colour in this
-    light, its own matrix and its maker's look.
+    camera), tone curve undone exactly on greys; what is left is how this camera sees the colour in
+    this light, its own matrix and its maker's look.
 
     Parameters
     ----------

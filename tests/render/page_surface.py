@@ -116,23 +116,44 @@ def lit_page(page: Page, raw: list[tuple[Array, Field]]) -> Field:
     return out
 
 
+def _clear_of_cells(scene: Scene, points: Array, margin: float) -> bool:
+    """Whether places (n, 2) in mm keep off the cells, where they would be part of a piece."""
+    for cell in scene.sheet.layout["cells"]:
+        low, high = box_corners(cell)[[0, 2]]
+        if np.any(np.all((points > low - margin) & (points < high + margin), axis=1)):
+            return False
+    return True
+
+
+def _stray_line(scene: Scene, rng: np.random.Generator) -> Array:
+    """A meandering line (60, 2) in mm over marks and greys near the sheet's edge."""
+    size = np.array(scene.sheet.size_mm)
+    t = np.linspace(0, 1, 60)
+    for _ in range(200):
+        start = rng.uniform([0, 0], size)
+        side = int(rng.integers(2))
+        start[side] = (
+            rng.choice([-5.0, size[side] + 5])
+            if rng.random() < 0.5
+            else rng.choice([rng.uniform(3, 25), size[side] - rng.uniform(3, 25)])
+        )
+        heading = rng.uniform(0, 2 * np.pi) + rng.normal(0, 1.0) * t + 0.5 * np.sin(9 * t)
+        steps = np.column_stack([np.cos(heading), np.sin(heading)]) * rng.uniform(40, 250) / 60
+        line = start + np.cumsum(steps, axis=0)
+        on_page = np.mean(np.all((line > 0) & (line < size), axis=1))
+        if on_page > 0.6 and _clear_of_cells(scene, line, 3.0):
+            return np.asarray(line)
+    return np.asarray(np.column_stack([size[0] * t, np.full(60, 12.0)]))
+
+
 def _mischance(scene: Scene, rng: np.random.Generator) -> list[tuple[Field, Field, Array]]:
     scale = scene.sheet.px_per_mm
-    width, height = scene.sheet.size_mm
     shape = scene.sheet.coded.shape[:2]
     things = []
     for _ in range(scene.strands_over):
         cover = np.zeros(shape, dtype=np.uint8)
         shade = np.zeros(shape, dtype=np.uint8)
-        # From one edge towards another corner region, meandering: it crosses marks and greys.
-        start = rng.uniform([0, 0], [width, height])
-        start[rng.integers(2)] *= rng.choice([0.0, 1.0])
-        t = np.linspace(0, 1, 60)
-        heading = rng.uniform(0, 2 * np.pi) + rng.normal(0, 1.0) * t + 0.5 * np.sin(9 * t)
-        length = rng.uniform(120, 320)
-        line = start + np.cumsum(np.column_stack([np.cos(heading), np.sin(heading)]), axis=0) * (
-            length / 60
-        )
+        line = _stray_line(scene, rng)
         points = np.round(line * scale * 16).astype(np.int32)
         wide = rng.uniform(1.2, 2.6) * scale
         for part in (1.0, 0.75, 0.5, 0.25):
@@ -154,8 +175,12 @@ def _leaf(scene: Scene, rng: np.random.Generator) -> tuple[Field, Field, Array]:
     width, height = scene.sheet.size_mm
     shape = scene.sheet.coded.shape[:2]
     corner = np.array([rng.choice([12.0, width - 12]), rng.choice([25.0, height - 25])])
-    length, angle = rng.uniform(45, 75), rng.uniform(0, 2 * np.pi)
+    length = rng.uniform(45, 75)
     t = np.linspace(0, 1, 40)
+    for angle in rng.uniform(0, 2 * np.pi, size=20):
+        spine = corner + np.outer(length * (t - 0.5), [np.cos(angle), np.sin(angle)])
+        if _clear_of_cells(scene, spine, 0.2 * length):
+            break
     half = 0.20 * length * np.sin(np.pi * t) ** 0.8 * (1 - 0.35 * t)
     ribs = 0.6 * np.sin(9 * 2 * np.pi * t)
     edge = np.vstack(
@@ -182,5 +207,7 @@ def _leaf(scene: Scene, rng: np.random.Generator) -> tuple[Field, Field, Array]:
             cv2.polylines(shade, [px(vein)], False, 228, 2, cv2.LINE_AA, 4)
     yy, xx = np.indices(shape, dtype=np.float32) / np.float32(scale)
     rough = 1 + 0.06 * noise(xx, yy, 1.5, 1.5, 77) + 0.08 * noise(xx, yy, 12, 12, 78)
-    green = mixture([(chart_colours()[3], 1.0)], 0.9 / max(1e-3, float(xyz_of(chart_colours()[3])[1]) * 7))
+    green = mixture(
+        [(chart_colours()[3], 1.0)], 0.9 / max(1e-3, float(xyz_of(chart_colours()[3])[1]) * 7)
+    )
     return cover.astype(np.float32) / 255, (shade / np.float32(200)) * rough, green

@@ -33,8 +33,7 @@ def _fixed(*values: float) -> bytes:
 
 
 def icc_profile(primaries: str) -> bytes:
-    """A matrix profile (ICC.1:2001-04, version 2.4 with a parametric curve as version 4 has it)."""
-    name = primaries.encode("ascii")
+    """A matrix profile of version 4 with a parametric curve (ICC.1:2022)."""
     desc = b"mluc" + bytes(4) + struct.pack(">II", 1, 12) + b"enGB"
     text = primaries.encode("utf-16-be")
     desc += struct.pack(">II", len(text), 28) + text
@@ -66,7 +65,6 @@ def icc_profile(primaries: str) -> bytes:
     head = struct.pack(">I", size) + bytes(4) + bytes([4, 0, 0, 0]) + b"mntrRGB XYZ "
     head += struct.pack(">6H", 2025, 1, 1, 0, 0, 0) + b"acsp" + bytes(4 * 4 + 12)
     head = head.ljust(68, b"\0") + _fixed(0.9642, 1.0, 0.8249)
-    assert name
     return head.ljust(128, b"\0") + table + body
 
 
@@ -125,7 +123,9 @@ def write_photo(value: NDArray[np.float32], scene: Scene) -> tuple[bytes, NDArra
 
 def _with_chunks(png: bytes, icc: bytes | None, exif: bytes) -> bytes:
     def chunk(kind: bytes, body: bytes) -> bytes:
-        return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
+        return (
+            struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
+        )
 
     added = b""
     if icc:

@@ -23,8 +23,8 @@ class PieceTruth:
     Attributes
     ----------
     spectrum, lab
-        Mean linear reflectance (81,) over the visible cloth at least 3 mm from the piece's edge, with
-        the shadow between strands, without card or paper; its CIELAB (D65, 2 degrees).
+        Mean linear reflectance (81,) over the visible cloth at least 3 mm from the piece's edge,
+        with the shadow between strands, without card or paper; its CIELAB (D65, 2 degrees).
     shades
         For a piece of two colours: (lab, spectrum, share) of each; else one entry.
     outline_mm
@@ -51,7 +51,9 @@ def _place(piece: Piece, cell: dict[str, float], px_per_mm: float, towards: Arra
     if piece.kind == "cloth_behind":
         half = (cell["w_mm"], cell["h_mm"])
     c, s = np.cos(angle), np.sin(angle)
-    light = np.array([c * towards[0] + s * towards[1], -s * towards[0] + c * towards[1], towards[2]])
+    light = np.array(
+        [c * towards[0] + s * towards[1], -s * towards[0] + c * towards[1], towards[2]]
+    )
     return Place(
         (float(x[0]), float(y[0])),
         px_per_mm,

@@ -59,7 +59,7 @@ class Piece:
 
 
 def random_spectrum(rng: np.random.Generator) -> Array:
-    """A fibre's reflectance: CIE 224 test colours, chart, training colours, and mixtures of them."""
+    """A fibre's reflectance: CIE 224 test colours, chart, training colours, mixtures."""
     which = rng.random()
     if which < 0.45:
         return np.asarray(test_colours()[rng.integers(99)])
@@ -77,8 +77,11 @@ def random_spectrum(rng: np.random.Generator) -> Array:
     return np.asarray(made)
 
 
-def random_pieces(rng: np.random.Generator, sheet: Sheet, troubles: float) -> tuple[Piece, ...]:
-    """Pieces for most cells of a sheet."""
+def random_pieces(
+    rng: np.random.Generator, sheet: Sheet, troubles: float, tilt_deg: float = 0.0
+) -> tuple[Piece, ...]:
+    """Pieces for most cells of a sheet; none so high that the tilt moves it 15 mm or more aside."""
+    highest = 15.0 / max(np.tan(np.radians(tilt_deg)), 1e-3)
     cells = sheet.layout["cells"]
     pieces = []
     for cell in cells:
@@ -88,7 +91,7 @@ def random_pieces(rng: np.random.Generator, sheet: Sheet, troubles: float) -> tu
         if large:
             kind = str(rng.choice(["hank", "skein", "swatch", "cloth_behind"]))
         else:
-            kind = str(rng.choice(KINDS[:3] + ("cloth_behind",), p=[0.45, 0.35, 0.1, 0.1]))
+            kind = str(rng.choice((*KINDS[:3], "cloth_behind"), p=[0.45, 0.35, 0.1, 0.1]))
         spectrum = random_spectrum(rng)
         second = None
         if rng.random() < 0.06 * troubles:
@@ -96,7 +99,7 @@ def random_pieces(rng: np.random.Generator, sheet: Sheet, troubles: float) -> tu
         if kind == "skein" or kind == "hank":
             height = float(rng.uniform(2, 8))
             if rng.random() < 0.2 * troubles:
-                height = float(rng.uniform(8, 50))
+                height = float(rng.uniform(8, max(9.0, min(50.0, highest))))
             strand = float(rng.uniform(1.0, 2.6))
         else:
             height = float(rng.uniform(0.4, 2.0))

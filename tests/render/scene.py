@@ -31,8 +31,8 @@ class Scene:
     shadow_depth, shadow_edge_mm, shadow_angle_deg, shadow_offset_mm
         A soft shadow over part of the sheet; depth 0 is none.
     camera, white_error, exposure
-        Measured camera; factors on red and blue before the camera's matrix; shown linear light of a
-        perfect diffuser at the brightest place, before the tone curve (paper clips above about 1.1).
+        Measured camera; factors on red and blue before the camera's matrix; linear light of a perfect
+        diffuser at the brightest place, before the tone curve (paper clips above about 1.1).
     look, curve, curve_strength
         The maker's rendering: "none", "mild", "typical", "strong"; a family of ``curves``.
     flare
@@ -50,8 +50,8 @@ class Scene:
     strands_over, leaf_over
         How many stray strands lie across the sheet's edge parts; whether a leaf does.
     long_side_px, file_format, quality, primaries, profile, orientation, taken
-        The file: "jpeg", "png", "png16", "tiff16"; "sRGB" or "Display P3"; whether it carries an ICC
-        profile; EXIF orientation 1, 3, 6 or 8.
+        The file: "jpeg", "png", "png16", "tiff16"; "sRGB" or "Display P3"; whether it carries an
+        ICC profile; EXIF orientation 1, 3, 6 or 8.
     """
 
     sheet: Sheet
@@ -143,13 +143,13 @@ def random_scene(
         light_name, ambient = light, ""
     if look is None:
         look = str(rng.choice(["mild", "typical", "strong", "none"], p=[0.35, 0.5, 0.05, 0.1]))
-    tilt = float(rng.uniform(0, 35)) if often(0.5) else float(rng.uniform(0, 10))
+    tilt = float(rng.uniform(0, 35)) if often(0.5) else float(rng.uniform(0, 10)) * min(t, 1.0)
     white = 0.2 * t * rng.uniform(-1, 1, size=2) if often(0.5) else 0.05 * t * rng.normal(size=2)
     white = np.clip(white, -0.2, 0.2)
     exposure = float(rng.uniform(1.1, 1.35)) if often(0.06) else float(rng.uniform(0.55, 1.0))
     scene = Scene(
         sheet=sheet,
-        pieces=random_pieces(rng, sheet, t),
+        pieces=random_pieces(rng, sheet, t, tilt),
         seed=int(rng.integers(2**31)),
         printed=random_print(rng, 0.02),
         light=light_name,
@@ -172,7 +172,7 @@ def random_scene(
         blur_px=float(rng.uniform(0.5, 1.1)),
         sharpen=float(rng.uniform(0.0, 0.8)),
         denoise=float(rng.choice([0.0, 0.5, 1.0])),
-        tilt_deg=tilt * min(t, 1.0),
+        tilt_deg=tilt,
         tilt_towards_deg=float(rng.uniform(0, 360)),
         turn_deg=float(rng.choice([0, 90, 180, 270]) + rng.normal(0, 4)),
         distance_mm=float(rng.uniform(600, 1000)),

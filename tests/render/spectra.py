@@ -7,15 +7,16 @@ References
 ----------
 CIE 015:2018 (XYZ, CIELAB, daylight, illuminants); CIE 224:2017 (the 99 test colours); ISO 17321-1
 (the 24-patch chart's spectra); the training reflectances of RAW to ACES. All of them as carried by
-colour-science. Camera sensitivities: ``tests/data/camera_sensitivities.csv`` (see the notice there).
+colour-science. Cameras: ``tests/data/camera_sensitivities.csv`` (see the notice there).
 """
 
 from __future__ import annotations
 
 import csv
 import warnings
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,7 +26,7 @@ with warnings.catch_warnings():
     warnings.simplefilter("ignore")
     import colour
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 
 WAVELENGTHS: Array = np.arange(380.0, 781.0, 5.0)
 _SHAPE = colour.SpectralShape(380, 780, 5)
@@ -42,7 +43,7 @@ P3_TO_XYZ: Array = np.array(
 )
 
 
-@lru_cache(maxsize=None)
+@cache
 def light(name: str) -> Array:
     """Relative power of a light, (81,), largest value 1.
 
@@ -64,21 +65,21 @@ def light(name: str) -> Array:
     return values / values.max()
 
 
-@lru_cache(maxsize=None)
+@cache
 def observer() -> Array:
     """CIE 1931 2 degree colour-matching functions, (81, 3)."""
     cmfs = colour.MSDS_CMFS["CIE 1931 2 Degree Standard Observer"].copy().align(_SHAPE)
     return np.asarray(cmfs.values, dtype=float)
 
 
-@lru_cache(maxsize=None)
+@cache
 def _weights(name: str) -> Array:
     weights = light(name)[:, None] * observer()
     return weights / weights[:, 1].sum()
 
 
 def xyz_of(reflectance: Array, light_name: str = "D65") -> Array:
-    """XYZ of reflectances (..., 81) under a light; the perfect diffuser has Y = 1. Shape (..., 3)."""
+    """XYZ (..., 3) of reflectances (..., 81) under a light; the perfect diffuser has Y = 1."""
     return np.asarray(reflectance) @ _weights(light_name)
 
 
@@ -112,7 +113,7 @@ def linear_srgb_of(reflectance: Array) -> Array:
     return np.asarray((ratio * SRGB_TO_XYZ.sum(axis=1)) @ np.linalg.inv(SRGB_TO_XYZ).T)
 
 
-@lru_cache(maxsize=None)
+@cache
 def cameras() -> dict[str, Array]:
     """Measured cameras: name to relative spectral sensitivities (81, 3) in order r, g, b."""
     rows: dict[str, list[list[float]]] = {}
@@ -122,7 +123,7 @@ def cameras() -> dict[str, Array]:
     return {name: np.array(values) for name, values in rows.items()}
 
 
-@lru_cache(maxsize=None)
+@cache
 def test_colours() -> Array:
     """The 99 test colours of CIE 224:2017, (99, 81)."""
     from colour.quality.cfi2017 import load_TCS_CIE2017
@@ -130,7 +131,7 @@ def test_colours() -> Array:
     return np.asarray(load_TCS_CIE2017(_SHAPE).values.T, dtype=float)
 
 
-@lru_cache(maxsize=None)
+@cache
 def chart_colours() -> Array:
     """The 24 chart patches of ISO 17321-1 in their order, (24, 81)."""
     chart = colour.SDS_COLOURCHECKERS["ISO 17321-1"]
@@ -139,7 +140,7 @@ def chart_colours() -> Array:
         return np.array([sd.copy().align(_SHAPE).values for sd in chart.values()])
 
 
-@lru_cache(maxsize=None)
+@cache
 def training_colours() -> Array:
     """The 190 training reflectances of RAW to ACES, (190, 81)."""
     from colour.characterisation import read_training_data_rawtoaces_v1

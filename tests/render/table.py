@@ -44,13 +44,16 @@ def tile(kind: str) -> Field:
 
 def table_factor(kind: str, x: Field, y: Field) -> Field:
     """Relative reflectance seen at page places in mm (same shape)."""
-    scale = np.float32(_SCALE)
     return np.asarray(
         cv2.remap(
-            tile(kind),
-            np.mod(x + np.float32(1000), np.float32(_TILE_MM)) * scale,
-            np.mod(y + np.float32(1000), np.float32(_TILE_MM)) * scale,
-            cv2.INTER_LINEAR,
-            borderMode=cv2.BORDER_REFLECT,
+            tile(kind), _folded(x), _folded(y), cv2.INTER_LINEAR, borderMode=cv2.BORDER_REFLECT
         )
     )
+
+
+def _folded(mm: Field) -> Field:
+    """Pixel of the tile; every other tile is mirrored, so that no seam shows."""
+    period = np.float32(2 * _TILE_MM)
+    shifted = mm + np.float32(1000)
+    within = shifted - period * np.floor(shifted / period)
+    return np.asarray(np.abs(within - np.float32(_TILE_MM)) * np.float32(_SCALE), dtype=np.float32)

@@ -1,13 +1,14 @@
 """What a piece looks like from near: shared parts of all textures.
 
-A texture says for each point how much of each spectrum of the piece is seen: the fibre's own colour,
-its deeper colour where light bounced between strands (reflectance squared), a little sheen, and the
-card below. From these weights come both the pixels and the truth, so they can't disagree.
+A texture says for each point how much of each spectrum of the piece is seen: the fibre's own
+colour, its deeper colour where light bounced between strands (reflectance squared), a little sheen,
+and the card below. From these weights come both the pixels and the truth, so they can't disagree.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import cv2
 import numpy as np
@@ -15,7 +16,7 @@ from numpy.typing import NDArray
 
 from .spectra import WAVELENGTHS, Array
 
-Field = NDArray[np.float32]
+Field = NDArray[np.floating[Any]]
 
 CARDS = {
     "white": 0.84 - 0.05 * np.exp(-(WAVELENGTHS - 380) / 30),
@@ -100,9 +101,9 @@ def noise(u: Field, v: Field, grain_u: float, grain_v: float, seed: int) -> Fiel
     tile /= tile.std()
     x = np.asarray(u / np.float32(grain_u) + np.float32(seed % 97), dtype=np.float32)
     y = np.asarray(v / np.float32(grain_v) + np.float32(seed % 89), dtype=np.float32)
-    return np.asarray(
-        cv2.remap(tile, np.mod(x, 256), np.mod(y, 256), cv2.INTER_LINEAR, borderMode=cv2.BORDER_WRAP)
-    )
+    for axis in (x, y):
+        axis -= np.float32(256) * np.floor(axis * np.float32(1 / 256))
+    return np.asarray(cv2.remap(tile, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_WRAP))
 
 
 def smooth(x: Field, width: float) -> Field:

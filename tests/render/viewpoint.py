@@ -20,7 +20,7 @@ _STEP = 8
 class Curl:
     """Height of the paper above the table: corners that lift and a bend, all smooth.
 
-    ``corners`` (4,) mm at top left, top right, bottom right, bottom left; ``bend`` mm in the middle.
+    ``corners`` (4,) mm, from top left clockwise; ``bend`` mm in the middle.
     """
 
     size_mm: tuple[float, float]
@@ -98,8 +98,8 @@ class Viewpoint:
     ) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
         """Page places (x, y) in mm seen by the pixels of a box (left, top, right, bottom).
 
-        Seen on the plane at ``z_mm``, or on the curled paper. The mapping is smooth, so it is worked
-        on every 8th pixel and filled in linearly (error below 0.001 px).
+        Seen on the plane at ``z_mm``, or on the curled paper. The mapping is smooth, so it is
+        worked on every 8th pixel and filled in linearly (error below 0.001 px).
         """
         left, top, right, bottom = box
         us = np.arange(left, right + _STEP, _STEP, dtype=float)
