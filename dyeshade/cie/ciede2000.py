@@ -20,6 +20,7 @@ from numpy.typing import ArrayLike
 from dyeshade.cie.white import FloatArray
 
 _TWENTY_FIVE_TO_7 = 25.0**7
+_TURN = 2.0 * np.pi
 
 
 def ciede2000(lab_1: ArrayLike, lab_2: ArrayLike) -> FloatArray:
@@ -44,17 +45,17 @@ def ciede2000(lab_1: ArrayLike, lab_2: ArrayLike) -> FloatArray:
     g = 0.5 * (1.0 - np.sqrt(c_bar_7 / (c_bar_7 + _TWENTY_FIVE_TO_7)))
     a_1, a_2 = (1.0 + g) * a_1, (1.0 + g) * a_2
     c_1, c_2 = np.hypot(a_1, b_1), np.hypot(a_2, b_2)
-    h_1, h_2 = np.arctan2(b_1, a_1), np.arctan2(b_2, a_2)
+    h_1 = np.arctan2(b_1, a_1) % _TURN
+    h_2 = np.arctan2(b_2, a_2) % _TURN
 
-    # The hue of a neutral is undefined; its difference and its share in the mean are then zero.
+    # The hue of a neutral is undefined; its difference is then zero and the mean is the other's.
     both_coloured = c_1 * c_2 != 0.0
     delta_h = np.where(both_coloured, h_2 - h_1, 0.0)
-    delta_h = np.where(delta_h > np.pi, delta_h - 2.0 * np.pi, delta_h)
-    delta_h = np.where(delta_h < -np.pi, delta_h + 2.0 * np.pi, delta_h)
-    # Half way along the shorter arc; every use of it below has a period of 360 degrees except
-    # the blue term, which wants it between 0 and 360.
-    h_bar = np.where(both_coloured, (h_1 + delta_h / 2.0) % (2.0 * np.pi), h_1 + h_2)
-    h_bar = h_bar % (2.0 * np.pi)
+    # Opposite hues are not wrapped, and rounding must not decide: three published pairs are such.
+    wrapped = np.abs(delta_h) > np.pi + 1e-12
+    h_bar = np.where(both_coloured, (h_1 + h_2) / 2.0, h_1 + h_2)
+    h_bar = np.where(wrapped, h_bar + np.pi, h_bar) % _TURN
+    delta_h = np.where(wrapped, delta_h - np.sign(delta_h) * _TURN, delta_h)
 
     delta_l = l_2 - l_1
     delta_c = c_2 - c_1
