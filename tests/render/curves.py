@@ -47,9 +47,9 @@ class Curve:
 
     def inverse(self, shown: Array) -> Array:
         """Linear light of shown light; what clips comes back as the white point."""
-        grid = _TOP * np.linspace(0, 1, _TABLE + 1) ** 2
+        steps = np.linspace(0, 1, _TABLE + 1)
         last = int(np.argmax(self.values >= self.values[-1] - 1e-12))
-        return np.interp(shown, self.values[: last + 1], grid[: last + 1])
+        return _TOP * np.interp(shown, self.values[: last + 1], steps[: last + 1]) ** 2
 
 
 def _sigmoid(rng: np.random.Generator) -> Callable[[Array], Array]:

@@ -17,9 +17,9 @@ from .stage import scene_development
 def perfect_reader_lab(scene: Scene, spectrum: Array) -> Array:
     """CIELAB that a perfect reader of greys gets for a colour in this scene's camera.
 
-    No noise, no flare, exact light field and white (the perfect diffuser is exactly [1, 1, 1] to the
-    camera), tone curve undone exactly on greys; what is left is how this camera sees the colour in
-    this light, its own matrix and its maker's look.
+    No noise, no flare, exact light field and white (to the camera the perfect diffuser is exactly
+    [1, 1, 1]), tone curve undone exactly on greys; what is left is how this camera sees the colour
+    in this light, its own matrix and its maker's look.
 
     Parameters
     ----------
@@ -56,7 +56,7 @@ def by_hand_lab(rendered: Rendered, cell: str, reflectance: float | None = None)
         patches near 0.2 the one nearest to the piece is taken, unless something lies over it.
     """
     pixels = rendered.upright
-    linear = srgb_decode(pixels / np.iinfo(pixels.dtype).max)
+    linear = srgb_decode(pixels / (65535 if pixels.dtype == np.uint16 else 255))
     truth, layout = rendered.truth, rendered.scene.sheet.layout
     outline = truth["cells"][cell]["outline_px"]
     here = outline.mean(axis=0)

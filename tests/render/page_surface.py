@@ -14,7 +14,7 @@ import numpy as np
 
 from .ink import colour_spectrum, printed_spectra
 from .sheet import box_corners
-from .spectra import Array, chart_colours, mixture, test_colours, xyz_of
+from .spectra import Array, chart_colours, cie224_colours, mixture, xyz_of
 from .texture import Field, noise
 
 if TYPE_CHECKING:
@@ -161,7 +161,7 @@ def _mischance(scene: Scene, rng: np.random.Generator) -> list[tuple[Field, Fiel
             thick = max(1, round(wide * part))
             cv2.polylines(shade, [points], False, value, thick, cv2.LINE_AA, 4)
         cv2.polylines(cover, [points], False, 255, max(1, round(wide)), cv2.LINE_AA, 4)
-        colour = test_colours()[rng.integers(99)]
+        colour = cie224_colours()[rng.integers(99)]
         yy, xx = np.indices(shape, dtype=np.float32) / np.float32(scale)
         twist = 1 + 0.12 * noise(xx + yy, xx - yy, 0.5, 2.0, int(rng.integers(1000)))
         things.append((cover.astype(np.float32) / 255, shade / np.float32(240) * twist, colour))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from .sheet import Sheet
-from .spectra import Array, chart_colours, mixture, test_colours, training_colours, xyz_of
+from .spectra import Array, chart_colours, cie224_colours, mixture, training_colours, xyz_of
 
 KINDS = ("skein", "swatch", "felt", "hank", "cloth_behind", "flat")
 
@@ -62,7 +62,7 @@ def random_spectrum(rng: np.random.Generator) -> Array:
     """A fibre's reflectance: CIE 224 test colours, chart, training colours, mixtures."""
     which = rng.random()
     if which < 0.45:
-        return np.asarray(test_colours()[rng.integers(99)])
+        return np.asarray(cie224_colours()[rng.integers(99)])
     if which < 0.55:
         return np.asarray(chart_colours()[rng.integers(18)])
     if which < 0.65:
@@ -70,9 +70,9 @@ def random_spectrum(rng: np.random.Generator) -> Array:
     if which < 0.72:
         # Undyed or bleached fibre, and black: slightly yellow white, brownish black.
         level = float(rng.choice([0.82, 0.7, 0.035]))
-        base = test_colours()[rng.integers(99)]
+        base = cie224_colours()[rng.integers(99)]
         return np.asarray(np.clip(level * (base / base.mean()) ** 0.12, 0.01, 0.95))
-    a, b = test_colours()[rng.integers(99, size=2)]
+    a, b = cie224_colours()[rng.integers(99, size=2)]
     made = mixture([(a, rng.uniform(0.3, 1)), (b, rng.uniform(0, 0.5))], rng.uniform(0.4, 1.6))
     return np.asarray(made)
 

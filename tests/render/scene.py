@@ -31,8 +31,8 @@ class Scene:
     shadow_depth, shadow_edge_mm, shadow_angle_deg, shadow_offset_mm
         A soft shadow over part of the sheet; depth 0 is none.
     camera, white_error, exposure
-        Measured camera; factors on red and blue before the camera's matrix; linear light of a perfect
-        diffuser at the brightest place, before the tone curve (paper clips above about 1.1).
+        Measured camera; factors on red and blue before the matrix; linear light of a
+        perfect diffuser at the brightest place, before the tone curve (above 1.1 paper clips).
     look, curve, curve_strength
         The maker's rendering: "none", "mild", "typical", "strong"; a family of ``curves``.
     flare

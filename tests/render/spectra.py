@@ -124,7 +124,7 @@ def cameras() -> dict[str, Array]:
 
 
 @cache
-def test_colours() -> Array:
+def cie224_colours() -> Array:
     """The 99 test colours of CIE 224:2017, (99, 81)."""
     from colour.quality.cfi2017 import load_TCS_CIE2017
 
