@@ -44,12 +44,15 @@ class Tags:
         Where in the data a tag's value lies.
     byte_order : str
         "<" or ">".
+    complete : bool
+        Whether the directory itself lies within the data.
     """
 
     numbers: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
     texts: Mapping[int, bytes] = field(default_factory=dict)
     value_places: Mapping[int, int] = field(default_factory=dict)
     byte_order: str = "<"
+    complete: bool = False
 
     def number(self, tag: int) -> int | None:
         """The first whole number of a tag, or None."""
@@ -118,4 +121,5 @@ def read_tags(data: bytes, place: int | None) -> Tags:
             numbers[tag] = struct.unpack_from(f"{order}{count}{letter}", data, value_at)
             if kind == 1:
                 texts[tag] = data[value_at : value_at + size]
-    return Tags(numbers, texts, places, order)
+    complete = place + 2 + 12 * entries <= len(data)
+    return Tags(numbers, texts, places, order, complete)

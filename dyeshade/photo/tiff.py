@@ -10,6 +10,7 @@ TIFF 6.0; TIFF Technical Note 2 (JPEG); Adobe DNG Specification 1.6 (tag 50706 t
 from __future__ import annotations
 
 import struct
+import zlib
 
 import numpy as np
 
@@ -25,7 +26,9 @@ from dyeshade.photo.container import (
 from dyeshade.photo.tags import Tags, first_directory, read_tags
 from dyeshade.photo.vision import cv2
 
-_COMPRESSIONS = {1, 5, 7, 8, 32773, 32946}
+_DEFLATE = {8, 32946}
+_COMPRESSIONS = {1, 5, 7, 32773, *_DEFLATE}
+_MOST_AT_ONCE = 1 << 24
 _PHOTOMETRIC = {3: "palette TIFF", 5: "CMYK TIFF", 8: "CIELAB TIFF", 9: "CIELAB TIFF"}
 
 
@@ -50,7 +53,7 @@ def read_tiff(data: bytes) -> Contents:
     """
     directory = first_directory(data)
     tags = read_tags(data, directory)
-    if directory is None or directory + 2 > len(data) or not tags.value_places:
+    if directory is None or not tags.complete:
         raise DyeshadeError("photo_truncated")
     _check_kind(tags, data)
     width, height = tags.number(256), tags.number(257)
@@ -58,7 +61,7 @@ def read_tiff(data: bytes) -> Contents:
         raise unreadable("a TIFF without its size")
     check_size(width, height)
     _check_samples(tags)
-    _check_complete(tags, len(data))
+    _check_pieces(data, tags)
     coded = _decoded(_as_stored(data, tags), tags)
     if coded.shape[:2] != (height, width):
         raise unreadable("damaged TIFF data")
@@ -69,7 +72,7 @@ def _check_kind(tags: Tags, data: bytes) -> None:
     if 50706 in tags.value_places:
         raise unsupported("DNG")
     # Raw files of several makers are TIFFs whose first picture is a preview of the real one.
-    if data[8:10] == b"CR" or (330 in tags.value_places and (tags.number(254) or 0) & 1):
+    if data[8:10] == b"CR" or (tags.number(254) or 0) & 1:
         raise unsupported("camera raw")
 
 
@@ -94,16 +97,35 @@ def _check_samples(tags: Tags) -> None:
         raise unsupported(f"TIFF of compression {compression}")
 
 
-def _check_complete(tags: Tags, size: int) -> None:
+def _check_pieces(data: bytes, tags: Tags) -> None:
+    """Whether the strips or tiles are all there, and whole as far as they can tell."""
     for offsets_tag, counts_tag in ((273, 279), (324, 325)):
         offsets, counts = tags.numbers.get(offsets_tag), tags.numbers.get(counts_tag)
-        if offsets and counts:
-            ends = zip(offsets, counts, strict=False)
-            if any(offset + count > size for offset, count in ends):
-                raise DyeshadeError("photo_truncated")
-            return
+        if not offsets or not counts:
+            continue
+        pieces = list(zip(offsets, counts, strict=False))
+        if any(offset + count > len(data) for offset, count in pieces):
+            raise DyeshadeError("photo_truncated")
+        if tags.number(259) in _DEFLATE:
+            # cv2 shows a damaged piece of 8 bits as black and does not say so.
+            for offset, count in pieces:
+                _check_sum(data[offset : offset + count])
+        return
     # The tags that say where the pixels are lie themselves beyond the end, or are damaged.
     raise DyeshadeError("photo_truncated")
+
+
+def _check_sum(piece: bytes) -> None:
+    inflater = zlib.decompressobj()
+    try:
+        while piece and not inflater.eof:
+            # Unpacked in parts, so that a small piece cannot fill the memory.
+            inflater.decompress(piece, _MOST_AT_ONCE)
+            piece = inflater.unconsumed_tail
+    except zlib.error as error:
+        raise unreadable("damaged TIFF data") from error
+    if not inflater.eof:
+        raise unreadable("damaged TIFF data")
 
 
 def _as_stored(data: bytes, tags: Tags) -> bytes:

@@ -9,6 +9,8 @@ import zlib
 import numpy as np
 from PIL import Image
 
+from dyeshade.errors import DyeshadeError
+
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
 
 
@@ -49,6 +51,14 @@ def png(image: np.ndarray, *chunks: bytes) -> bytes:
 
 def iccp(profile: bytes) -> bytes:
     return chunk(b"iCCP", b"some name\0\0" + zlib.compress(profile))
+
+
+def outcome(reader, data: bytes):
+    """What a reader makes of some bytes: their contents, or the code of its refusal."""
+    try:
+        return reader(data)
+    except DyeshadeError as error:
+        return error.code
 
 
 def exif(main: dict, notes: dict | None = None, interoperability: dict | None = None) -> bytes:
