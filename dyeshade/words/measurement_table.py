@@ -35,9 +35,7 @@ def measured(photo: str, measurement: Measurement) -> list[str]:
         "",
         f"  {'sample':<{wide}}     L*     a*     b*   C*ab    hab  sRGB      sure to",
         *(_row(sample, wide) for sample in measurement.samples),
-        "  White {}, {} degree observer; sure to: CIEDE2000, 95 times in 100".format(
-            measurement.white, measurement.observer
-        ),
+        f"  {_terms(measurement)}",
     ]
     lines += [line for sample in measurement.samples for line in _details(sample)]
     told = [caution_text(notice) for notice in measurement.notices] + [
@@ -61,6 +59,13 @@ def _greys(measurement: Measurement) -> str:
         return "Greys drawn by hand"
     serial = "serial number not legible" if sheet.serial is None else f"serial {sheet.serial}"
     return f"Reference sheet {sheet.paper}, {_CELLS[sheet.cells]}, {serial}"
+
+
+def _terms(measurement: Measurement) -> str:
+    return (
+        f"White {measurement.white}, {measurement.observer} degree observer; "
+        "sure to: CIEDE2000, 95 times in 100"
+    )
 
 
 def _row(sample: Sample, wide: int) -> str:

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.paper.reference_sheet import write_sheet_pdf
-from dyeshade.sheet.layout import Layout, build_layout, layout_to_json
+from dyeshade.sheet.layout import Layout, build_layout
+from dyeshade.sheet.layout_json import layout_to_json
 from dyeshade.sheet.serial import new_serial
 
 
