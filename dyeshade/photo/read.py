@@ -43,7 +43,7 @@ def read_photo(path: str | os.PathLike[str]) -> Photo:
     Photo
         Its notices may be: no_profile (the file does not say what its values stand for, sRGB is
         assumed), profile_unreadable (with the reason; sRGB assumed), lut_profile (with the
-        profile's name: look-up tables only; sRGB assumed), photo_looks_grey (the channels are
+        reason: look-up tables only; sRGB assumed), photo_looks_grey (the channels are
         equal everywhere).
 
     Raises
