@@ -1,0 +1,31 @@
+"""Picture values between pixels."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from dyeshade.photo.vision import cv2
+
+
+def values_at(picture: npt.NDArray[Any], where: npt.ArrayLike) -> npt.NDArray[Any]:
+    """Values straight between the four pixels around each place.
+
+    Parameters
+    ----------
+    picture : (h, w) or (h, w, 3) array
+        uint8 or float32.
+    where : (rows, columns, 2)
+        Places in pixels, x right and y down, pixel centres at integers. Beyond the picture its
+        border goes on.
+
+    Returns
+    -------
+    ndarray (rows, columns) or (rows, columns, 3)
+        Of the picture's type.
+    """
+    places = np.asarray(where, dtype=np.float32)
+    x, y = np.ascontiguousarray(places[..., 0]), np.ascontiguousarray(places[..., 1])
+    return np.asarray(cv2.remap(picture, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE))

@@ -1,0 +1,99 @@
+"""Straighten a part of the photo into page millimetres."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+import numpy.typing as npt
+
+from dyeshade.sheet.camera import Array
+from dyeshade.sheet.interpolate import values_at
+from dyeshade.sheet.place import SheetPlace
+
+Picture = npt.NDArray[np.float32]
+RegionReader = Callable[[slice, slice], npt.NDArray[np.float32]]
+"""Reads rows and columns of a photo as (h', w', 3) linear light, as `Photo.linear` does."""
+
+_NODE_PX = 12
+_REMAP_LIMIT = 30000
+
+
+def rectify(
+    source: npt.NDArray[np.generic] | RegionReader,
+    place: SheetPlace,
+    box_mm: tuple[float, float, float, float],
+    px_per_mm: float,
+) -> Picture:
+    """Resample a box of the page.
+
+    Averages in linear light where the photo has more pixels than asked for, so that fine threads
+    keep the mean an instrument would see; bilinear where it has fewer.
+
+    Parameters
+    ----------
+    source : (h, w) or (h, w, 3) array, or callable
+        The whole photo in linear light, or a reader of its regions (only what is needed is read).
+    place : SheetPlace
+        Where the page is.
+    box_mm : (float, float, float, float)
+        Left, top, width and height on the page, mm.
+    px_per_mm : float
+        Scale of the result.
+
+    Returns
+    -------
+    ndarray (rows, columns[, 3]) float32
+        Pixel (i, j) is the page around x = left + (j + 0.5) / px_per_mm, y alike. NaN where the
+        photo does not reach.
+    """
+    left, top, wide, high = box_mm
+    columns, rows = max(1, round(wide * px_per_mm)), max(1, round(high * px_per_mm))
+    edges = np.array([[left, top], [left + wide, top], [left, top + high]])
+    edges = np.vstack([edges, [[left + wide, top + high], [left + wide / 2, top + high / 2]]])
+    stretch = float(np.linalg.norm(place.camera.jacobian(edges), ord=2, axis=(1, 2)).max())
+    times = min(16, max(1, int(np.ceil(stretch / px_per_mm - 0.25))))
+    where = _positions(place, (left, top), rows * times, columns * times, px_per_mm * times)
+
+    frame_rows, frame_columns = place.frame_px
+    x, y = where[..., 0], where[..., 1]
+    outside = (x < -0.5) | (y < -0.5) | (x > frame_columns - 0.5) | (y > frame_rows - 0.5)
+    first_row, last_row = _span(y, frame_rows)
+    first_column, last_column = _span(x, frame_columns)
+    span = slice(first_row, last_row), slice(first_column, last_column)
+    part = source(*span) if callable(source) else source[span]
+    part = np.ascontiguousarray(part, dtype=np.float32)
+    if outside.all():
+        return np.full((rows, columns, *part.shape[2:]), np.nan, np.float32)
+    if max(part.shape[:2]) > _REMAP_LIMIT:
+        raise ValueError("the photo is larger than can be resampled at once")
+    moved = where - np.array([first_column, first_row])
+    fine = values_at(part, moved)
+    if outside.any():
+        fine[outside] = np.nan
+    if times == 1:
+        return np.asarray(fine, np.float32)
+    blocks = fine.reshape(rows, times, columns, times, *fine.shape[2:])
+    return np.asarray(blocks.mean(axis=(1, 3)), np.float32)
+
+
+def _positions(
+    place: SheetPlace, corner_mm: tuple[float, float], rows: int, columns: int, px_per_mm: float
+) -> Array:
+    """(rows, columns, 2) photo positions, exact at nodes and straight between them."""
+    nodes_y, nodes_x = rows // _NODE_PX + 2, columns // _NODE_PX + 2
+    x = corner_mm[0] + (np.arange(nodes_x) * _NODE_PX + 0.5) / px_per_mm
+    y = corner_mm[1] + (np.arange(nodes_y) * _NODE_PX + 0.5) / px_per_mm
+    nodes = place.to_pixels(np.stack(np.meshgrid(x, y), axis=-1)).astype(np.float64)
+    j, across = np.divmod(np.arange(columns), _NODE_PX)
+    i, down = np.divmod(np.arange(rows), _NODE_PX)
+    across, down = (across / _NODE_PX)[:, None], (down / _NODE_PX)[:, None, None]
+    lines = nodes[:, j] * (1.0 - across) + nodes[:, j + 1] * across
+    return np.asarray(lines[i] * (1.0 - down) + lines[i + 1] * down)
+
+
+def _span(along: Array, size: int) -> tuple[int, int]:
+    """First and past-last pixel that bilinear sampling touches, within the frame."""
+    first = int(np.clip(np.floor(along.min()) - 1, 0, size - 1))
+    last = int(np.clip(np.ceil(along.max()) + 2, first + 1, size))
+    return first, last

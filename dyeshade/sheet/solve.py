@@ -1,0 +1,200 @@
+"""Least squares for the camera that sees the page: unknowns, usual ranges, solution."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.optimize import least_squares
+
+from dyeshade.sheet.camera import CURL_DEGREES, Array, PageCamera, curl_basis, through_lens, turn
+
+# How far from usual each unknown may well be (one standard deviation). Phone main cameras have
+# 24 to 28 mm equivalent, 1.1 to 1.3 half diagonals; cropping shifts and lengthens. Our choice,
+# common practice, no source.
+_LOG_FOCAL, _LOG_FOCAL_SD = float(np.log(1.3)), 0.3
+_CENTRE_SD = 0.08
+_BEND_SD = (0.08, 0.03)
+_STRETCH_SD = 0.004
+_GROWTH_SD = 0.03
+_CURL_SD_MM = {2: 2.5, 3: 2.0, 4: 1.5}
+
+# Where each unknown stands among the numbers. Before them the pose: three of rotation, two of
+# direction, and the log of distance over focal length, which is the page's size in the photo.
+_FOCAL, _CENTRE, _BEND, _STRETCH, GROWTH = 6, slice(7, 9), slice(9, 11), 11, 12
+_CURL = slice(13, 13 + len(CURL_DEGREES))
+_POSE_STEPS = np.array([0.05, 0.05, 0.05, 0.01, 0.01, 0.01])
+_SD = np.array(
+    [_LOG_FOCAL_SD, _CENTRE_SD, _CENTRE_SD, *_BEND_SD, _STRETCH_SD, _GROWTH_SD]
+    + [_CURL_SD_MM[i + j] for i, j in CURL_DEGREES]
+)
+_REWEIGHTINGS = 4
+_CAUCHY = 2.5
+
+
+@dataclass(frozen=True)
+class Solution:
+    """Values of all unknowns, and how well they explain the marks for the freedom they take.
+
+    Attributes
+    ----------
+    numbers : ndarray (25,)
+        All unknowns.
+    evidence : float
+        Log evidence up to a constant shared by all solutions of a problem.
+    spread : ndarray (25, m)
+        Independent directions in which the numbers may be off, each by one standard deviation.
+    """
+
+    numbers: Array
+    evidence: float
+    spread: Array
+
+
+@dataclass(frozen=True)
+class _Points:
+    """Page points from the page's middle, mm, as middle of their mark and way from it (n, 2)."""
+
+    middles: Array
+    from_middle: Array
+    basis: Array
+
+
+class Problem:
+    """Mark corners of one photo, and the camera that is sought.
+
+    Parameters
+    ----------
+    page_mm, photo_px : (n, 4, 2)
+        Mark corners on the page (mm) and in the photo (pixels).
+    start : PageCamera
+        A flat page, roughly placed; rotations count from its own.
+    """
+
+    def __init__(self, page_mm: Array, photo_px: Array, start: PageCamera) -> None:
+        self.start = start
+        self.corners_px = photo_px.reshape(-1, 2)
+        middles = page_mm.mean(axis=1, keepdims=True) + np.zeros_like(page_mm)
+        self._marks = self._points(middles.reshape(-1, 2), (page_mm - middles).reshape(-1, 2))
+        per_mm = float(np.median(start.scale(page_mm)))
+        # Corner finding is good to a fifth of a pixel; print and paper add some hundredths of a
+        # mm.
+        self.doubt_px = float(np.hypot(0.2, 0.04 * per_mm))
+
+    def as_started(self) -> Array:
+        """(25,) The start as numbers."""
+        camera = self.start
+        x, y, distance = camera.position_mm
+        pose = [0.0, 0.0, 0.0, x / distance, y / distance, np.log(distance / camera.focal)]
+        lens = [np.log(camera.focal), *camera.centre, *camera.bend, camera.stretch, 0.0]
+        return np.array([*pose, *lens, *camera.curl_mm])
+
+    def camera(self, numbers: Array) -> PageCamera:
+        """The camera that numbers (25,) stand for."""
+        focal = float(np.exp(numbers[_FOCAL]))
+        direction = np.array([numbers[3], numbers[4], 1.0])
+        return PageCamera(
+            frame_px=self.start.frame_px,
+            page_mm=self.start.page_mm,
+            rotation=self.start.rotation @ turn(numbers[:3]),
+            position_mm=float(np.exp(numbers[5])) * focal * direction,
+            focal=focal,
+            centre=np.array(numbers[_CENTRE]),
+            bend=(float(numbers[_BEND][0]), float(numbers[_BEND][1])),
+            stretch=float(numbers[_STRETCH]),
+            curl_mm=np.array(numbers[_CURL]),
+        )
+
+    def shown(self, numbers: Array) -> Array:
+        """(k, corners, 2) Where k sets of numbers (k, 25) put the mark corners, pixels."""
+        return self._shown(numbers, self._marks)
+
+    def places(self, numbers: Array, points_mm: Array) -> Array:
+        """(k, n, 2) Where k sets of numbers (k, 25) put page points (n, 2), pixels."""
+        return self._shown(numbers, self._points(points_mm, np.zeros_like(points_mm)))
+
+    def _points(self, middles_mm: Array, from_middle_mm: Array) -> _Points:
+        basis = curl_basis(middles_mm + from_middle_mm, self.start.page_mm)
+        return _Points(middles_mm - 0.5 * np.asarray(self.start.page_mm), from_middle_mm, basis)
+
+    def _shown(self, numbers: Array, points: _Points) -> Array:
+        focal = np.exp(numbers[:, _FOCAL])
+        direction = np.concatenate([numbers[:, 3:5], np.ones((len(numbers), 1))], axis=1)
+        position = (np.exp(numbers[:, 5]) * focal)[:, None] * direction
+        rotation = self.start.rotation @ np.array([turn(one[:3]) for one in numbers])
+        flat = points.middles + (1.0 + numbers[:, GROWTH, None, None]) * points.from_middle
+        flat[..., 1] *= 1.0 + numbers[:, _STRETCH, None]
+        height = numbers[:, _CURL] @ points.basis.T
+        paper = np.concatenate([flat, height[..., None]], axis=-1)
+        seen = paper @ rotation.swapaxes(1, 2) + position[:, None]
+        bent = through_lens(seen, focal[:, None, None], numbers[:, None, _BEND])
+        camera = self.start
+        photo = numbers[:, None, _CENTRE] + bent
+        return np.asarray(camera.frame_centre_px + camera.half_diagonal_px * photo)
+
+    def solve(self, curl: float, start: Array, weights: Array) -> tuple[Solution, Array]:
+        """Solve with a given freedom of the paper, marks that are off losing their weight.
+
+        Parameters
+        ----------
+        curl : float
+            Expected curl, as a factor on its usual range; 0 keeps the paper flat.
+        start : ndarray (25,)
+            Where to start.
+        weights : ndarray (corners,)
+            Weights of the corners' distances to start with, 0..1.
+
+        Returns
+        -------
+        solution : Solution
+        weights : ndarray (corners,)
+            Weights at the end.
+        """
+        free = _CURL.stop if curl else _CURL.start
+        usual = np.zeros(_CURL.stop)
+        usual[_FOCAL] = _LOG_FOCAL
+        unit = np.concatenate([_POSE_STEPS, _SD])
+        unit[_CURL] *= max(curl, 1e-6)
+        if not curl:
+            start = np.concatenate([start[: _CURL.start], np.zeros(len(CURL_DEGREES))])
+        prior = np.eye(free)[6:]
+
+        def numbers_of(steps: Array) -> Array:
+            numbers = np.tile(usual, (*steps.shape[:-1], 1))
+            numbers[..., :free] += steps * unit[:free]
+            return numbers
+
+        def misses(steps: Array) -> Array:
+            off = (self.shown(numbers_of(steps[None]))[0] - self.corners_px) / self.doubt_px
+            return np.concatenate([(off * weights[:, None]).ravel(), prior @ steps])
+
+        def slopes(steps: Array) -> Array:
+            moved = np.vstack([steps, steps + 1e-4 * np.eye(free)])
+            shown = self.shown(numbers_of(moved)) * (weights[:, None] / self.doubt_px)
+            change = (shown[1:] - shown[0]).reshape(free, -1).T / 1e-4
+            return np.vstack([change, prior])
+
+        steps = (start - usual)[:free] / unit[:free]
+        for attempt in range(_REWEIGHTINGS):
+            solved = least_squares(misses, steps, jac=slopes, method="lm", max_nfev=60)
+            steps = solved.x
+            off = self.shown(numbers_of(steps[None]))[0] - self.corners_px
+            missed = np.linalg.norm(off, axis=1)
+            typical = max(self.doubt_px, 1.2 * float(np.median(missed)))
+            # Cauchy weights: a false or half covered mark pulls less the further it is off.
+            fresh = 1.0 / np.sqrt(1.0 + (missed / (_CAUCHY * typical)) ** 2)
+            settled = float(np.max(np.abs(fresh - weights))) < 0.03
+            if settled or attempt == _REWEIGHTINGS - 1:
+                break
+            weights = fresh
+        jacobian = slopes(steps)
+        curvature = jacobian.T @ jacobian
+        # Cauchy's cost at the stated doubt, so that solutions are compared on the same terms.
+        evidence = (
+            -0.5 * _CAUCHY**2 * float(np.sum(np.log1p((missed / (_CAUCHY * self.doubt_px)) ** 2)))
+        )
+        evidence -= 0.5 * float(np.sum(steps[6:] ** 2))
+        evidence -= 0.5 * float(np.linalg.slogdet(curvature)[1])
+        spread = np.zeros((len(usual), free))
+        spread[:free] = unit[:free, None] * np.linalg.inv(np.linalg.cholesky(curvature)).T
+        return Solution(numbers_of(steps[None])[0], evidence, spread), weights
