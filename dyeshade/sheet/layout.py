@@ -1,6 +1,6 @@
 """The reference sheet as a value: what is where on it, and what a plain print of it reflects.
 
-The places themselves, and why they are so, are in `dyeshade.sheet.places`.
+The places themselves, and why they are so, are in `dyeshade.sheet.grid`.
 """
 
 from __future__ import annotations
@@ -13,8 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dyeshade.cie.rgb_spaces import srgb_decode, srgb_encode
-from dyeshade.sheet.kinds import PAPERS, VERSION, first_ident, kind_of_marks
-from dyeshade.sheet.places import (
+from dyeshade.sheet.grid import (
     Rect,
     bare_places,
     cell_rects,
@@ -22,6 +21,7 @@ from dyeshade.sheet.places import (
     frame_squares,
     text_rects,
 )
+from dyeshade.sheet.kinds import PAPERS, VERSION, first_ident, kind_of_marks
 
 __all__ = [
     "INK_REFLECTANCE",
