@@ -51,6 +51,10 @@ CAUTIONS: Mapping[str, Sentence] = {
         "{seen} of {of} marks were in sight. The page's place rests on these; "
         "cells far from them are placed less surely."
     ),
+    "place_unsure": (
+        "Where the cells lie in the photo is known to {mm} mm only. Edges of pieces and what lies "
+        "beside them may be mixed into the shade. Show more marks."
+    ),
     "tilted": (
         "The camera looked at the sheet {degrees} degrees from straight above. Sheen and the pile "
         "of cloth may look lighter or darker than from above."

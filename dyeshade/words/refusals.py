@@ -86,6 +86,11 @@ REFUSALS: Mapping[str, Sentence] = {
         "The sheet is mirrored in the photo. Turn off the mirroring of the front camera, "
         "or use the other camera."
     ),
+    "too_few_greys": (
+        "Only {levels} levels of grey on the sheet are usable, and {needed} are needed. Keep yarn "
+        "and shadow off the greys, and expose so that neither white nor black is cut off."
+    ),
+    "no_pieces": "No piece was found in any cell. Lay each piece into a cell so that it fills it.",
     # greys and samples drawn by hand
     "region_outside": "A region drawn by hand lies outside the photo.",
     "grey_too_small": (
@@ -122,7 +127,7 @@ REFUSALS: Mapping[str, Sentence] = {
     "regions_name": 'In the regions file {path}, {place} needs a "name".',
     "regions_same_name": "In the regions file {path}, two samples are named {name}.",
     # files that are written
-    "not_written": "{path} could not be written: {reason}.",
+    "cannot_write": "{path} could not be written: {reason}.",
 }
 """Sentence for each code of a `DyeshadeError`."""
 

@@ -37,17 +37,15 @@ def make_sheet(
     Raises
     ------
     DyeshadeError
-        ``not_written`` (path, reason).
+        ``cannot_write`` (path, reason).
     """
     layout = build_layout(paper, cells, colours, new_serial())
-    target = str(out)
-    try:
-        write_sheet_pdf(layout, Path(out))
-        if layout_out is not None:
-            target = str(layout_out)
-            text = json.dumps(layout_to_json(layout), indent=2, ensure_ascii=False)
+    write_sheet_pdf(layout, Path(out))
+    if layout_out is not None:
+        text = json.dumps(layout_to_json(layout), indent=2, ensure_ascii=False)
+        try:
             Path(layout_out).write_text(text + "\n", encoding="utf-8")
-    except OSError as error:
-        reason = error.strerror or "the disk did not take it"
-        raise DyeshadeError("not_written", path=target, reason=reason) from error
+        except OSError as error:
+            reason = error.strerror or "the disk did not take it"
+            raise DyeshadeError("cannot_write", path=str(layout_out), reason=reason) from error
     return layout
