@@ -1,0 +1,208 @@
+"""Tell cloth from paper, card and shadow within a cell of the sheet, and average it.
+
+Cloth has texture, paper and card have none; cloth has colour or is darker than any shadow, paper is
+neutral. Neither alone is enough: a white swatch has no colour, a felt little texture. Where a piece
+is, is settled by both; what lies between its strands is settled pixel by pixel, by
+`dyeshade.measure.gaps`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dyeshade.errors import Notice
+from dyeshade.measure.cloth_mean import mean_and_covariance
+from dyeshade.measure.gaps import Gaps, find_gaps, region_glare
+from dyeshade.measure.piece_place import PiecePlace, find_piece
+from dyeshade.measure.shades_in_cloth import main_shades
+from dyeshade.photo.vision import cv2
+
+Array = NDArray[np.float64]
+Picture = NDArray[np.float32]
+Mask = NDArray[np.bool_]
+
+TRIM_MM = 3.0
+LEAST_TRIM_MM = 0.6
+SMALL_MM2 = 150.0
+"""Below this area of averaged cloth a reading hangs on a few threads."""
+
+LEAST_MM2 = 12.0
+
+_BLOCK_MM = 4.5
+_GLARE_TOLD = 0.03
+_GAPS_TOLD = 0.08
+_CLIPPED_TOLD = 0.02
+_LEAST_PIXELS = 16
+
+
+@dataclass(frozen=True)
+class Cloth:
+    """The cloth in a cell or region.
+
+    Attributes
+    ----------
+    mask : ndarray of bool, shape (h, w)
+        Pixels that were averaged: edges trimmed, glare and what shows through left out, shadow
+        between strands kept.
+    share : float
+        Cloth before trimming, as a share of the cell's area.
+    mean : ndarray, shape (3,)
+        Linear mean over the mask, in the input's own space.
+    standard_error : ndarray, shape (3, 3)
+        Covariance of that mean.
+    glare_share, clipped_share : float
+        Glare left out, and clipped pixels, as shares of the trimmed piece.
+    notices : tuple of Notice
+        Codes ``piece_small`` (mm2), ``piece_over_edge``, ``paper_shows_through`` (share), ``glare``
+        (share), ``clipped_sample`` (share), ``several_colours`` (count), ``white_piece_unsure``.
+    outline : ndarray, shape (k, 2)
+        The piece's outline, x and y in pixels of the cell.
+    """
+
+    mask: Mask
+    share: float
+    mean: Array
+    standard_error: Array
+    glare_share: float
+    clipped_share: float
+    notices: tuple[Notice, ...]
+    outline: Array
+
+
+def find_cloth(relative: Picture, clipped: Mask, px_per_mm: float, noise: float) -> Cloth | None:
+    """Find the piece in a straightened cell.
+
+    Parameters
+    ----------
+    relative : ndarray, shape (h, w, 3), float32
+        Linear light as a share of bare paper's there: paper is about 1.
+    clipped : ndarray of bool, shape (h, w)
+    px_per_mm : float
+    noise : float
+        Relative spread of the sheet's greys about their fit.
+
+    Returns
+    -------
+    Cloth or None
+        None for an empty cell.
+    """
+    piece = find_piece(relative, px_per_mm, noise)
+    if piece is None:
+        return None
+    core = _trimmed(piece.filled, px_per_mm)
+    gaps = find_gaps(relative, core, piece.paper, px_per_mm)
+    mask = core & ~gaps.backing & ~gaps.glare
+    if mask.sum() < max(_LEAST_PIXELS, 0.2 * core.sum()):
+        # More gap than cloth means that the piece's own colour was taken for what lies behind.
+        mask, gaps = core, Gaps(np.zeros_like(core), np.zeros_like(core))
+    notices = _cell_notices(piece, core, mask, gaps, px_per_mm)
+    return _cloth(
+        relative, mask, core, gaps.glare, clipped, _BLOCK_MM * px_per_mm, notices, piece.filled
+    )
+
+
+def find_cloth_in_region(reflectance: Picture, mask: Mask, clipped: Mask) -> Cloth:
+    """Take a region drawn by hand as cloth, all but clear glare.
+
+    Parameters
+    ----------
+    reflectance : ndarray, shape (h, w, 3), float32
+    mask : ndarray of bool, shape (h, w)
+        The drawn region.
+    clipped : ndarray of bool, shape (h, w)
+
+    Returns
+    -------
+    Cloth
+        Its `share` is that of the mask in the picture.
+
+    Raises
+    ------
+    ValueError
+        An empty mask.
+    """
+    if not mask.any():
+        raise ValueError("the drawn region is empty")
+    finite = np.isfinite(reflectance).all(axis=-1)
+    padded = cv2.erode(np.pad(mask, 1).astype(np.uint8), np.ones((3, 3), np.uint8))
+    core = padded[1:-1, 1:-1].astype(bool) & finite
+    if core.sum() < _LEAST_PIXELS:
+        core = mask & finite
+    glare = region_glare(reflectance, core)
+    # Six blocks a side: the scale is unknown, the draughtsman draws a patch of cloth's own size.
+    block_px = max(3.0, np.sqrt(core.sum()) / 6)
+    return _cloth(reflectance, core & ~glare, core, glare, clipped, block_px, [], mask)
+
+
+def _trimmed(filled: Mask, px_per_mm: float) -> Mask:
+    """The piece without its edge: 3 mm, or less where that would leave little."""
+    # The cell's border counts as the piece's edge: its line is printed there.
+    depth = cv2.distanceTransform(np.pad(filled, 1).astype(np.uint8), cv2.DIST_L2, 5)[1:-1, 1:-1]
+    depth /= px_per_mm
+    deepest = float(depth.max())
+    trim = min(TRIM_MM, max(LEAST_TRIM_MM, 0.4 * deepest))
+    if trim >= deepest:
+        trim = 0.5 * deepest
+    return np.asarray(depth > trim, dtype=np.bool_)
+
+
+def _cell_notices(
+    piece: PiecePlace, core: Mask, mask: Mask, gaps: Gaps, px_per_mm: float
+) -> list[Notice]:
+    told = []
+    area = float(mask.sum()) / px_per_mm**2
+    if area < SMALL_MM2:
+        told.append(Notice("piece_small", {"mm2": round(area)}))
+    if piece.over_edge:
+        told.append(Notice("piece_over_edge", {}))
+    through = float(gaps.backing.sum()) / max(int(core.sum()), 1)
+    if through > _GAPS_TOLD:
+        told.append(Notice("paper_shows_through", {"share": round(through, 2)}))
+    if piece.white_unsure:
+        told.append(Notice("white_piece_unsure", {}))
+    return told
+
+
+def _cloth(
+    picture: Picture,
+    mask: Mask,
+    core: Mask,
+    glare: Mask,
+    clipped: Mask,
+    block_px: float,
+    notices: list[Notice],
+    whole: Mask,
+) -> Cloth:
+    mean, covariance = mean_and_covariance(picture, mask, block_px)
+    counted = max(int(core.sum()), 1)
+    glare_share = float(glare.sum()) / counted
+    clipped_share = float((clipped & core).sum()) / counted
+    if glare_share > _GLARE_TOLD:
+        notices.append(Notice("glare", {"share": round(glare_share, 2)}))
+    if clipped_share > _CLIPPED_TOLD:
+        notices.append(Notice("clipped_sample", {"share": round(clipped_share, 2)}))
+    count = len(main_shades(picture, mask))
+    if count > 1:
+        notices.append(Notice("several_colours", {"count": count}))
+    return Cloth(
+        mask,
+        float(whole.mean()),
+        mean,
+        covariance,
+        glare_share,
+        clipped_share,
+        tuple(notices),
+        _outline(whole),
+    )
+
+
+def _outline(whole: Mask) -> Array:
+    contours, _ = cv2.findContours(
+        whole.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE
+    )
+    largest = max(contours, key=cv2.contourArea)
+    near = cv2.approxPolyDP(largest, 0.006 * cv2.arcLength(largest, True), True)
+    return np.asarray(near[:, 0, :], dtype=np.float64)

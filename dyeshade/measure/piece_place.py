@@ -1,0 +1,177 @@
+"""Where in a cell the piece lies: by texture, colour and darkness."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dyeshade.photo.vision import cv2
+
+Array = NDArray[np.float64]
+Picture = NDArray[np.float32]
+Mask = NDArray[np.bool_]
+
+LINE_MM = 0.7
+"""Along the cell's border its printed line may show; nothing is looked for there."""
+
+LEAST_TEXTURE = 0.022
+"""Spread of log light at the scale of threads; paper has 0.01 and less, felt 0.03 and more (from
+renders, 3 to 10 pixels a millimetre)."""
+
+LEAST_COLOUR = 0.09
+"""Spread of log ratios of the channels beyond which it is no paper: shadowed paper takes the tint
+of the sky, some 0.05."""
+
+DARKEST_SHADOW = 0.26
+"""Bare paper in the deepest shadow beside a piece keeps more of its light than this."""
+
+LEAST_PIECE_MM2 = 25.0
+
+_BACKING_TEXTURE = 0.28
+_JOIN_MM = 1.5
+_TONGUE_MM = 1.3
+_FLOOR = 0.003
+
+
+@dataclass(frozen=True)
+class PiecePlace:
+    """A piece in its cell.
+
+    Attributes
+    ----------
+    filled : ndarray of bool, shape (h, w)
+        The piece with the gaps between its strands.
+    paper : ndarray, shape (3,)
+        Bare paper in this cell; ones where none is in sight.
+    over_edge : bool
+        It reaches beyond the cell on one side at least, but not on all.
+    white_unsure : bool
+        It is about as light as the paper, has no colour and little texture.
+    """
+
+    filled: Mask
+    paper: Array
+    over_edge: bool
+    white_unsure: bool
+
+
+def find_piece(relative: Picture, px_per_mm: float, noise: float) -> PiecePlace | None:
+    """The largest piece near the middle of a straightened cell, or None.
+
+    Parameters
+    ----------
+    relative : ndarray, shape (h, w, 3), float32
+        Bare paper is about 1.
+    px_per_mm : float
+    noise : float
+        Relative spread of the sheet's greys about their fit.
+    """
+    border = round(LINE_MM * px_per_mm)
+    inner = np.maximum(relative[border:-border, border:-border], np.float32(_FLOOR))
+    texture = texture_of(inner, px_per_mm)
+    soft = cv2.GaussianBlur(inner, (0, 0), max(0.25 * px_per_mm, 0.8))
+    bright = soft.mean(axis=-1)
+    paper = _paper(soft, bright, texture)
+    logs = np.log(soft / paper.astype(np.float32))
+    colour = logs.max(axis=-1) - logs.min(axis=-1)
+    least = max(LEAST_TEXTURE, 2.0 * float(np.percentile(texture, 2)))
+    least = min(least, 2.0 * LEAST_TEXTURE)
+    threads = _without_tongues(texture > least, px_per_mm)
+    tinted = (colour > max(LEAST_COLOUR, 3 * noise)) | (bright < DARKEST_SHADOW)
+    tinted &= bright < 1.5
+    seen = threads | _without_tongues(tinted, px_per_mm)
+    seen &= ~_clearly_paper(soft, paper, seen, tinted, texture, px_per_mm)
+    seen = _without_backing(seen, texture, least)
+    chosen = _chosen(seen, px_per_mm)
+    if chosen is None:
+        return None
+    light = float(bright[chosen].mean())
+    weak = float(np.median(texture[chosen])) < 2.2 * least
+    pale = float(np.median(colour[chosen])) < LEAST_COLOUR and light > 0.75
+    edges = [chosen[0].mean(), chosen[-1].mean(), chosen[:, 0].mean(), chosen[:, -1].mean()]
+    reaching = sum(float(edge) > 0.1 for edge in edges)
+    filled = np.pad(chosen, border, mode="edge")
+    return PiecePlace(filled, paper, 0 < reaching < 4, bool(weak and pale))
+
+
+def texture_of(picture: Picture, px_per_mm: float) -> Picture:
+    """Spread of log light at the scale of threads (0.1 to 1 mm), pixel noise left out."""
+    light = np.log(picture.mean(axis=-1))
+    fine = cv2.GaussianBlur(light, (0, 0), max(0.12 * px_per_mm, 0.8))
+    coarse = cv2.GaussianBlur(light, (0, 0), 1.0 * px_per_mm)
+    power = cv2.GaussianBlur((fine - coarse) ** 2, (0, 0), 0.8 * px_per_mm)
+    return np.asarray(np.sqrt(power), dtype=np.float32)
+
+
+def _paper(soft: Picture, bright: Picture, texture: Picture) -> Array:
+    spread = soft.max(axis=-1) / soft.min(axis=-1)
+    bare = (texture < LEAST_TEXTURE) & (spread < 1.1) & (bright > 0.85) & (bright < 1.2)
+    if bare.mean() < 0.02:
+        return np.ones(3)
+    return np.asarray(np.median(soft[bare], axis=0), dtype=np.float64)
+
+
+def _without_tongues(mask: Mask, px_per_mm: float) -> Mask:
+    """Without what is thinner than 2.6 mm: hairs, yarn ends, edges of card and shadow."""
+    joined = _closed(mask, 0.5 * px_per_mm)
+    depth = cv2.distanceTransform(_framed(joined), cv2.DIST_L2, 3)
+    deep = depth > _TONGUE_MM * px_per_mm
+    away = cv2.distanceTransform((~deep).astype(np.uint8), cv2.DIST_L2, 3)
+    return np.asarray((away <= _TONGUE_MM * px_per_mm) & joined, dtype=np.bool_)
+
+
+def _framed(mask: Mask) -> NDArray[np.uint8]:
+    # Beyond the picture the piece may go on: its border is no edge.
+    return mask.astype(np.uint8)
+
+
+def _closed(mask: Mask, radius_px: float) -> Mask:
+    radius = max(1, round(radius_px))
+    kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * radius + 1, 2 * radius + 1))
+    padded = np.pad(mask.astype(np.uint8), radius, mode="edge")
+    closed = cv2.morphologyEx(padded, cv2.MORPH_CLOSE, kernel)
+    return np.asarray(closed[radius:-radius, radius:-radius] > 0, dtype=np.bool_)
+
+
+def _clearly_paper(
+    soft: Picture, paper: Array, seen: Mask, tinted: Mask, texture: Picture, px_per_mm: float
+) -> Mask:
+    """Paper within the halo that texture has around a piece: as bright as paper, no colour."""
+    if not seen.any():
+        return seen
+    body = float(np.median(soft[seen].mean(axis=-1)))
+    limit = max(0.72, 0.5 * (body + 1.0))
+    halo = (soft.mean(axis=-1) > limit * float(paper.mean())) & ~tinted
+    if body > 0.7:
+        # A white piece: its own threads are as bright as paper, so only its rim is peeled off.
+        core = cv2.distanceTransform(_framed(seen), cv2.DIST_L2, 3) > 1.2 * px_per_mm
+        halo &= ~core
+    return np.asarray(halo, dtype=np.bool_)
+
+
+def _without_backing(seen: Mask, texture: Picture, least: float) -> Mask:
+    """Leave out smooth card beside threads; where all is smooth, all is the piece."""
+    if not seen.any():
+        return seen
+    usual = float(np.percentile(texture[seen], 60))
+    threaded = seen & (texture > max(least, _BACKING_TEXTURE * usual))
+    return threaded if threaded.sum() > 0.25 * seen.sum() else seen
+
+
+def _chosen(seen: Mask, px_per_mm: float) -> Mask | None:
+    joined = _closed(seen, _JOIN_MM * px_per_mm)
+    count, labels, stats, centres = cv2.connectedComponentsWithStats(joined.astype(np.uint8))
+    if count < 2:
+        return None
+    middle = np.array([seen.shape[1], seen.shape[0]]) / 2
+    away = np.linalg.norm((centres[1:] - middle) / middle, axis=1)
+    area = stats[1:, cv2.CC_STAT_AREA]
+    best = int(np.argmax(area * np.exp(-1.5 * away))) + 1
+    if stats[best, cv2.CC_STAT_AREA] < LEAST_PIECE_MM2 * px_per_mm**2:
+        return None
+    chosen = (labels == best).astype(np.uint8)
+    contours, _ = cv2.findContours(chosen, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    cv2.drawContours(chosen, contours, -1, 1, cv2.FILLED)
+    return np.asarray(chosen > 0, dtype=np.bool_)

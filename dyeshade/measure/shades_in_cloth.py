@@ -1,0 +1,133 @@
+"""The main shades of a piece that has several: dipped, striped, or wound of two yarns."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dyeshade.cie.lab import xyz_to_lab
+from dyeshade.cie.rgb_spaces import SRGB
+
+Array = NDArray[np.float64]
+Picture = NDArray[np.float32]
+Mask = NDArray[np.bool_]
+
+LEAST_APART = 7.0
+"""Euclidean distance in CIELAB below which two parts of a piece count as one shade; lightness
+counts half, since shadow and crease change it too."""
+
+LEAST_SHARE = 0.06
+
+_LEAST_CLEFT = 4.4
+"""Distance of the two middles over the spread within each: 3.5 for an even slope from one colour
+to the other, 6 and more for two dye baths."""
+
+_MOST_SHADES = 3
+_LIGHTNESS_WEIGHT = 0.5
+
+
+def main_shades(relative: Picture, mask: Mask) -> tuple[tuple[Array, float], ...]:
+    """Split a piece by colour where it has clearly several.
+
+    Parameters
+    ----------
+    relative : ndarray, shape (h, w, 3)
+        Linear light, in primaries near sRGB's.
+    mask : ndarray of bool, shape (h, w)
+
+    Returns
+    -------
+    tuple of (mean (3,), share)
+        Largest share first; one entry for a piece of one colour. Linear means.
+    """
+    rows, columns = np.nonzero(mask)
+    whole = np.asarray(relative[rows, columns].mean(axis=0, dtype=np.float64))
+    # Strands and their shadows must vanish within a block: a twentieth of the piece, 2 mm or so.
+    block = max(2.0, np.sqrt(len(rows)) / 20)
+    values, weights, which = _blocks(relative, rows, columns, block)
+    if len(values) < 12:
+        return ((whole, 1.0),)
+    labels = _split(_perceived(values), weights, _MOST_SHADES)
+    if labels.max() == 0:
+        return ((whole, 1.0),)
+    found = []
+    for label in range(labels.max() + 1):
+        own = labels == label
+        weight = weights[own]
+        # The median block stands for a shade: those across the border are mixed.
+        middle = np.median(values[own], axis=0)
+        near = np.linalg.norm(_perceived(values[own]) - _perceived(middle), axis=1)
+        inner = near <= np.quantile(near, 0.85)
+        mean = (values[own][inner] * weight[inner, None]).sum(axis=0) / weight[inner].sum()
+        found.append((mean, float(weight.sum() / weights.sum())))
+    return tuple(sorted(found, key=lambda shade: -shade[1]))
+
+
+def _blocks(
+    relative: Picture, rows: NDArray[np.intp], columns: NDArray[np.intp], block: float
+) -> tuple[Array, Array, NDArray[np.intp]]:
+    down = ((rows - rows.min()) / block).astype(np.intp)
+    across = ((columns - columns.min()) / block).astype(np.intp)
+    which = down * (across.max() + 1) + across
+    counts = np.bincount(which).astype(np.float64)
+    pixels = relative[rows, columns].astype(np.float64)
+    sums = np.stack([np.bincount(which, weights=pixels[:, k]) for k in range(3)], axis=-1)
+    full = counts > 0.3 * block**2
+    return sums[full] / counts[full, None], counts[full], which
+
+
+def _perceived(values: Array) -> Array:
+    lab = xyz_to_lab(0.88 * np.maximum(values, 0.0) @ SRGB.to_xyz.T)
+    lab[..., 0] *= _LIGHTNESS_WEIGHT
+    return lab
+
+
+def _split(points: Array, weights: Array, most: int) -> NDArray[np.intp]:
+    """Labels of clusters: split the widest in two as long as a cleft is seen."""
+    labels = np.zeros(len(points), dtype=np.intp)
+    for _ in range(most - 1):
+        done = True
+        for label in np.unique(labels):
+            own = np.nonzero(labels == label)[0]
+            second = _two(points[own], weights[own], weights.sum())
+            if second is not None:
+                labels[own[second]] = labels.max() + 1
+                done = False
+                break
+        if done:
+            break
+    return labels
+
+
+def _two(points: Array, weights: Array, total: float) -> Mask | None:
+    """Which points belong to the second of two clusters, or None for a single one."""
+    if len(points) < 12:
+        return None
+    middle = np.average(points, axis=0, weights=weights)
+    axis = np.linalg.svd(points - middle, full_matrices=False)[2][0]
+    along = (points - middle) @ axis
+    second = np.asarray(along > 0.5 * (np.quantile(along, 0.03) + np.quantile(along, 0.97)))
+    for _ in range(10):
+        if second.all() or not second.any():
+            return None
+        a = np.average(points[~second], axis=0, weights=weights[~second])
+        b = np.average(points[second], axis=0, weights=weights[second])
+        nearer = np.linalg.norm(points - b, axis=1) < np.linalg.norm(points - a, axis=1)
+        if (nearer == second).all():
+            break
+        second = nearer
+    share = weights[second].sum() / total
+    least = min(share, weights[~second].sum() / total)
+    if second.all() or not second.any() or least < LEAST_SHARE:
+        return None
+    apart = float(np.linalg.norm(b - a))
+    towards = (b - a) / max(apart, 1e-9)
+    # Spread by the middle absolute deviation: blocks across the border don't count.
+    spreads = [
+        1.4826 * float(np.median(np.abs(t - np.median(t))))
+        for t in (points[~second] @ towards, points[second] @ towards)
+    ]
+    within = float(np.hypot(*spreads) / np.sqrt(2))
+    if apart < LEAST_APART or apart < _LEAST_CLEFT * within:
+        return None
+    return second
