@@ -60,7 +60,8 @@ def _slices(box: dict[str, Any], scale: float) -> tuple[slice, slice]:
 def make_page(scene: Scene) -> Page:
     """Print the sheet of a scene and let things fall on it."""
     sheet, scale = scene.sheet, scene.sheet.px_per_mm
-    rng = np.random.default_rng([scene.seed, 61])
+    print_seed = scene.seed if scene.print_seed < 0 else scene.print_seed
+    of_print = np.random.default_rng([print_seed, 61])
     coded = sheet.coded
     level = np.asarray(np.round(coded.mean(axis=2)), dtype=np.uint8)
     spectra = printed_spectra(np.arange(256) / 255.0, scene.printed)
@@ -70,7 +71,7 @@ def make_page(scene: Scene) -> Page:
     patch_spectra = {}
     for patch in sheet.layout["patches"]:
         rows, columns = _slices(patch, scale)
-        own = 1 + scene.patch_noise * rng.normal()
+        own = 1 + scene.patch_noise * of_print.normal()
         factor[rows, columns] *= own
         middle = level[(rows.start + rows.stop) // 2, (columns.start + columns.stop) // 2]
         patch_spectra[patch["name"]] = spectra[middle] * own
@@ -78,11 +79,11 @@ def make_page(scene: Scene) -> Page:
     for patch in sheet.layout.get("colours", []):
         rows, columns = _slices(patch, scale)
         rgb = coded[(rows.start + rows.stop) // 2, (columns.start + columns.stop) // 2] / 255.0
-        own = 1 + scene.patch_noise * rng.normal()
+        own = 1 + scene.patch_noise * of_print.normal()
         spectrum = colour_spectrum(rgb, scene.printed) * own
         boxes.append((patch["name"], (rows, columns), spectrum))
         patch_spectra[patch["name"]] = spectrum
-    over = _mischance(scene, rng)
+    over = _mischance(scene, np.random.default_rng([scene.seed, 62]))
     hidden = {}
     for name, box in [(p["name"], p) for p in sheet.layout["patches"]] + [
         (f"mark {m['ident']}", m) for m in sheet.layout["marks"]

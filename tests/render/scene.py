@@ -22,8 +22,9 @@ class Scene:
     ----------
     sheet, pieces, seed
         What is photographed; ``seed`` draws everything that is not given by a field.
-    printed, patch_noise
-        How the print differs from the plain one; relative noise from patch to patch.
+    printed, patch_noise, print_seed
+        How the print differs from the plain one; relative noise from patch to patch; what draws
+        that noise: give photos of one printed sheet the same number (-1 takes ``seed``).
     light, ambient_light
         Names for ``spectra.light``; ambient "" means the same light everywhere.
     light_factor, light_from_deg, light_height_deg
@@ -59,6 +60,7 @@ class Scene:
     seed: int = 0
     printed: Print = field(default_factory=Print)
     patch_noise: float = 0.005
+    print_seed: int = -1
     light: str = "daylight 6000"
     ambient_light: str = ""
     light_factor: float = 1.15
