@@ -119,14 +119,15 @@ def text_rects(size: tuple[float, float], cells: dict[str, Rect]) -> dict[str, R
     """Places of everything written, each large enough for what is written in it."""
     left, right = FRAME + LANE, size[0] - FRAME - LANE
     middle = size[0] / 2 + 10.0
-    top, code_top = FRAME + 6.0, size[1] - FRAME - BOTTOM_FROM_FRAME - CODE
+    top, code_top = FRAME + 5.6, size[1] - FRAME - BOTTOM_FROM_FRAME - CODE
     quiet = 4 * _MODULE
     return {
-        "title": (left, top, 70.0, 8.0),
-        "date": (middle, top, 30.0, 8.0),
-        "serial": (right - 27.0, top, 27.0, 8.0),
-        "help": (left, code_top, right - CODE - quiet - 1.0 - left, 6.4),
-        "ruler": (left - 0.5, code_top + 8.6, 103.0, CODE - 8.6),
+        "title": (left, top, 66.0, 4.6),
+        "date": (middle, top, right - 33.0 - middle, 4.6),
+        "serial": (right - 28.0, top, 28.0, 4.6),
+        "use": (left, top + 5.6, right - left, 2.6),
+        "help": (left, code_top, right - CODE - quiet - 1.0 - left, 5.8),
+        "ruler": (left - 1.0, code_top + 9.0, 104.0, CODE - 8.4),
         "code": (right - CODE, code_top, CODE, CODE),
         **{f"label-{name}": rect for name, rect in label_rects(size, cells).items()},
     }

@@ -156,7 +156,8 @@ class Layout:
     serial_code : Box
         The machine-readable serial, without its quiet zone.
     texts : tuple of Box
-        Where things are written: "title", "date", "serial", "help", "ruler", "label-A" and so on.
+        Where things are written: "title", "date", "serial", "use", "help", "ruler", and "label-A"
+        and so on.
     """
 
     paper: str

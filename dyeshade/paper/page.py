@@ -1,0 +1,165 @@
+"""A PDF page whose lengths are millimetres from its top left corner, y down."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Iterable
+from io import BytesIO
+from pathlib import Path
+from typing import Final, Literal
+
+import reportlab
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfgen.canvas import Canvas
+
+from dyeshade.errors import DyeshadeError
+
+POINT_MM: Final = 25.4 / 72.0
+CAP_HEIGHT: Final = 0.729
+"""Height of a capital letter in Vera, as a share of the size; read from the font."""
+
+# Bitstream Vera comes with reportlab, and its licence lets it be embedded.
+_FONTS: Final = {"plain": "Vera.ttf", "bold": "VeraBd.ttf"}
+
+Face = Literal["plain", "bold"]
+Rect = tuple[float, float, float, float]
+"""Left, top, width, height in mm."""
+
+
+class Page:
+    """One page to draw on.
+
+    Everything is DeviceGray except `fill_rgb`, so that a printer can keep to black ink.
+
+    Parameters
+    ----------
+    size_mm : tuple of (float, float)
+        Width and height.
+    title : str
+        The document's title.
+    """
+
+    def __init__(self, size_mm: tuple[float, float], title: str) -> None:
+        for face, file in _FONTS.items():
+            if face not in pdfmetrics.getRegisteredFontNames():
+                path = Path(reportlab.__file__).parent / "fonts" / file
+                pdfmetrics.registerFont(TTFont(face, str(path)))
+        self._height = size_mm[1]
+        self._buffer = BytesIO()
+        # The same page gives the same bytes, whenever it is made.
+        self._canvas = Canvas(
+            self._buffer,
+            pagesize=(size_mm[0] / POINT_MM, size_mm[1] / POINT_MM),
+            invariant=1,
+            initialFontName="plain",
+        )
+        self._canvas.setTitle(title)
+        self._canvas.setCreator("dyeshade")
+        # Asks viewers that follow it to print at 100 % by themselves.
+        self._canvas.setViewerPreference("PrintScaling", "None")
+
+    def fill(self, rects: Iterable[Rect], grey: float) -> None:
+        """Fill rectangles as one shape, so that no seams show between those that touch."""
+        self._canvas.setFillGray(grey)
+        path = self._canvas.beginPath()
+        for x, y, w, h in rects:
+            path.rect(x / POINT_MM, self._up(y + h), w / POINT_MM, h / POINT_MM)
+        self._canvas.drawPath(path, stroke=0, fill=1)
+
+    def fill_rgb(self, rect: Rect, rgb: tuple[int, int, int]) -> None:
+        """Fill a rectangle with a colour, 0..255 each, in DeviceRGB."""
+        x, y, w, h = rect
+        self._canvas.setFillColorRGB(*(value / 255 for value in rgb))
+        self._canvas.rect(
+            x / POINT_MM, self._up(y + h), w / POINT_MM, h / POINT_MM, stroke=0, fill=1
+        )
+
+    def line(self, x0: float, y0: float, x1: float, y1: float, width_mm: float) -> None:
+        """Draw a black line."""
+        self._canvas.setStrokeGray(0.0)
+        self._canvas.setLineWidth(width_mm / POINT_MM)
+        self._canvas.line(x0 / POINT_MM, self._up(y0), x1 / POINT_MM, self._up(y1))
+
+    def outline(self, rect: Rect, grey: float, width_mm: float) -> None:
+        """Draw a line around a rectangle, all of it outside."""
+        x, y, w, h = rect
+        half = width_mm / 2
+        self._canvas.setStrokeGray(grey)
+        self._canvas.setLineWidth(width_mm / POINT_MM)
+        self._canvas.rect(
+            (x - half) / POINT_MM,
+            self._up(y + h + half),
+            (w + width_mm) / POINT_MM,
+            (h + width_mm) / POINT_MM,
+            stroke=1,
+            fill=0,
+        )
+
+    def text(
+        self,
+        x: float,
+        baseline: float,
+        words: str,
+        points: float,
+        face: Face = "plain",
+        anchor: Literal["left", "middle", "right"] = "left",
+    ) -> float:
+        """Write one line in black.
+
+        Returns
+        -------
+        float
+            Its width in mm.
+        """
+        width = float(pdfmetrics.stringWidth(words, face, points)) * POINT_MM
+        start = x - width * {"left": 0.0, "middle": 0.5, "right": 1.0}[anchor]
+        self._canvas.setFillGray(0.0)
+        self._canvas.setFont(face, points)
+        self._canvas.drawString(start / POINT_MM, self._up(baseline), words)
+        return width
+
+    def to_pdf(self) -> bytes:
+        """Finish the page; nothing can be drawn on it afterwards."""
+        self._canvas.showPage()
+        self._canvas.save()
+        return self._buffer.getvalue()
+
+    def _up(self, y: float) -> float:
+        return (self._height - y) / POINT_MM
+
+
+def write_whole(data: bytes, out: str | Path) -> None:
+    """Write a file that is there whole or not at all; an older one stays until then.
+
+    Parameters
+    ----------
+    data : bytes
+    out : str or Path
+
+    Raises
+    ------
+    DyeshadeError
+        ``cannot_write`` (path, reason): no such folder, no permission, a full disk.
+    """
+    target = Path(out)
+    part: Path | None = None
+    try:
+        with tempfile.NamedTemporaryFile(
+            dir=target.parent, prefix=f".{target.name}.", delete=False
+        ) as file:
+            part = Path(file.name)
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        # Temporary files are private; the page should be as readable as any other new file.
+        mask = os.umask(0)
+        os.umask(mask)
+        part.chmod(0o666 & ~mask)
+        os.replace(part, target)
+    except OSError as error:
+        if part is not None:
+            part.unlink(missing_ok=True)
+        reason = error.strerror or "the disk did not take it"
+        raise DyeshadeError("cannot_write", path=str(target), reason=reason) from error
