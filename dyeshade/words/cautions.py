@@ -96,6 +96,31 @@ CAUTIONS: Mapping[str, Sentence] = {
     ),
     "few_greys": _few_greys,
     # one sample
+    "piece_small": (
+        "Only {mm2} square millimetres of it could be averaged, a few threads. "
+        "A larger piece gives a surer number."
+    ),
+    "piece_over_edge": ("It lies over the edge of its cell. Only what lies within was measured."),
+    "paper_shows_through": (
+        "Paper or card shows through {share:.0%} of it. That was left out, but light from behind "
+        "still makes the number a little too light. Wind closer, or lay the cloth double."
+    ),
+    "white_piece_unsure": (
+        "It is nearly as white as the paper, so that where it ends is a guess, and some paper may "
+        "be in the number. Lay it on something dark, or draw it by hand."
+    ),
+    "glare": (
+        "Glare lies on {share:.0%} of it and was left out. What is left may still read too light "
+        "and too grey. Turn the piece or the sheet by 90 degrees."
+    ),
+    "clipped_sample": (
+        "{share:.0%} of it is too bright or too vivid for the photo and cut off there. "
+        "The true shade is lighter or more vivid. Expose a little less."
+    ),
+    "several_colours": (
+        "It has {count} colours. The number is their mean, as an instrument would see it; "
+        "the main shades are given with their shares."
+    ),
     "shadow_near": (
         "{hidden} of {of} greys and papers around it lie in shadow or under yarn. If the shadow "
         "lies on the piece as well, it reads too dark."
