@@ -23,11 +23,11 @@ _HAIR_MM: Final = 0.15
 _CUT_GREY: Final = 0.5
 
 _USE: Final = {
-    "six": "Lay a piece in each cell, or cut cells out and lay the sheet over cloth as a window.",
-    "one": "Lay the piece in the cell, or cut it out and lay the sheet over cloth as a window.",
+    "six": "Pieces dry, opaque, flat, one to a cell; or cut cells out and lay the sheet over cloth.",
+    "one": "The piece dry, opaque, flat in the cell; or cut it out and lay the sheet over cloth.",
 }
 _HELP: Final = (
-    "Paper: matte, from 160 g, not laminated; clipped flat on a white backing.",
+    "Paper: matte, from 160 g, never laminated; clipped flat on a white backing.",
     "Photo: one window, lamps off, no sun; from 60 cm or more, the whole sheet in view.",
 )
 _RULER_WORDS: Final = "if this is not 100 mm, print at 100 %"
