@@ -19,12 +19,15 @@ _LARGE_PT: Final = 12.0
 _LEADING_MM: Final = 3.4
 _HAIR_MM: Final = 0.15
 
+# Round letters reach this far above capitals and below the baseline.
+_OVERSHOOT_MM: Final = 0.15
+
 # The cut line is for scissors to follow; lighter than black, what is left of it shadows nothing.
 _CUT_GREY: Final = 0.5
 
 _USE: Final = {
-    "six": "Pieces dry, opaque, flat, one to a cell; or cut cells out and lay the sheet over cloth.",
-    "one": "The piece dry, opaque, flat in the cell; or cut it out and lay the sheet over cloth.",
+    "six": "Pieces dry, opaque, flat, one to a cell; or cut cells out and lay the sheet on cloth.",
+    "one": "The piece dry, opaque, flat in the cell; or cut it out and lay the sheet on cloth.",
 }
 _HELP: Final = (
     "Paper: matte, from 160 g, never laminated; clipped flat on a white backing.",
@@ -133,8 +136,8 @@ def _write_texts(page: Page, layout: Layout) -> None:
     _draw_ruler(page, place["ruler"])
     for cell in layout.cells:
         label = place[f"label-{cell.name}"]
-        points = label.h_mm / CAP_HEIGHT / POINT_MM
-        base = label.y_mm + label.h_mm
+        points = (label.h_mm - 2 * _OVERSHOOT_MM) / CAP_HEIGHT / POINT_MM
+        base = label.y_mm + label.h_mm - _OVERSHOOT_MM
         page.text(label.centre[0], base, cell.name, points, anchor="middle")
 
 
