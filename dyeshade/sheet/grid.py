@@ -63,8 +63,9 @@ def frame_squares(size: tuple[float, float]) -> dict[str, list[tuple[str, Rect]]
     right, bottom = width - FRAME, height - FRAME
     step_x = (right - MARGIN) / (len(_ACROSS) - 1)
     step_y = (bottom - MARGIN) / (len(_DOWN) - 1)
-    across = [(kind, MARGIN + step_x * k) for k, kind in enumerate(_ACROSS)]
-    down = [(kind, MARGIN + step_y * k) for k, kind in enumerate(_DOWN)][1:-1]
+    # Tenths of a millimetre: plain numbers for whoever reads the layout.
+    across = [(kind, round(MARGIN + step_x * k, 1)) for k, kind in enumerate(_ACROSS)]
+    down = [(kind, round(MARGIN + step_y * k, 1)) for k, kind in enumerate(_DOWN)][1:-1]
     return {
         "top": [(kind, (x, MARGIN, SQUARE, SQUARE)) for kind, x in across],
         "right": [(kind, (right, y, SQUARE, SQUARE)) for kind, y in down],
