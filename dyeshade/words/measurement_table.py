@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import textwrap
+
 from dyeshade.cie.lab import lab_to_lch
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.result import Measurement, Sample
@@ -10,6 +12,7 @@ from dyeshade.words.lights import LIGHTS
 from dyeshade.words.refusals import refusal_text
 from dyeshade.words.shades import hex_colour, lab_words, sure_to
 
+_WIDE = 90
 _CELLS = {"six": "six cells", "one": "one cell"}
 
 
@@ -44,13 +47,24 @@ def measured(photo: str, measurement: Measurement) -> list[str]:
         for notice in sample.notices
     ]
     if told:
-        lines += ["", "  Mind:", *(f"  - {text}" for text in told)]
+        lines += ["", "  Mind:", *(line for text in told for line in _wrapped("  - ", text))]
     return lines
 
 
 def refused(photo: str, error: DyeshadeError) -> list[str]:
     """Lines that tell why one photo was not measured."""
-    return [photo, f"  Not measured. {refusal_text(error)}"]
+    return [photo, *_wrapped("  ", f"Not measured. {refusal_text(error)}")]
+
+
+def _wrapped(start: str, text: str) -> list[str]:
+    return textwrap.wrap(
+        text,
+        _WIDE,
+        initial_indent=start,
+        subsequent_indent=" " * len(start),
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
 
 
 def _greys(measurement: Measurement) -> str:

@@ -8,7 +8,7 @@ _SEEN = (
     (3.0, "just visible"),
     (6.0, "plain to see"),
 )
-_SEEN_BEYOND = "another colour to most eyes"
+_SEEN_BEYOND = "a large difference"
 
 
 def sure_to(u95: float) -> str:

@@ -19,14 +19,10 @@ def test_a_measured_photo_reads_as_a_table():
         ("  B2 has several shades: 70% L* 60.0, a* 5.0, b* 40.0; 30% L* 30.0, a* 20.0, b* 10.0"),
         "",
         "  Mind:",
-        (
-            "  - The light was taken to be daylight from a window. If it was another, name it with "
-            "--light: lamps shift colours, and the number would claim too much."
-        ),
-        (
-            "  - B2: It is darker than the darkest grey, where the camera's curve is a guess. "
-            "L* is less sure than that of lighter pieces."
-        ),
+        "  - The light was taken to be daylight from a window. If it was another, name it with",
+        "    --light: lamps shift colours, and the number would claim too much.",
+        "  - B2: It is darker than the darkest grey, where the camera's curve is a guess. L* is",
+        "    less sure than that of lighter pieces.",
     ]
 
 

@@ -14,7 +14,7 @@ from dyeshade.words.shades import hex_colour, lab_words, sure_to
         (1.96, "about 2: just visible"),
         (2.4, "about 2: just visible"),
         (4.4, "about 4: plain to see"),
-        (9.6, "about 10: another colour to most eyes"),
+        (9.6, "about 10: a large difference"),
     ],
 )
 def test_people_are_told_how_sure_a_shade_is(u95, words):
