@@ -36,7 +36,7 @@ def check_character(body: str) -> str:
 
 
 def new_serial() -> str:
-    """A fresh serial number, as ``K7QF-3M9T``.
+    """A fresh serial number, as ``K7QF-3M9G``.
 
     Returns
     -------

@@ -20,7 +20,7 @@ from dyeshade.photo.vision import cv2
 from dyeshade.sheet.layout import Box, Layout, build_layout, paper_spots
 
 KINDS = list(product(("A4", "Letter"), ("six", "one"), (False, True)))
-SERIAL = "K7QF-3M9T"
+SERIAL = "K7QF-3M9G"
 PX_PER_MM = 10
 MM = 72 / 25.4
 

@@ -18,11 +18,9 @@ def test_two_sheets_have_two_serials():
     assert len({new_serial() for _ in range(500)}) == 500
 
 
-@pytest.mark.parametrize("serial", ["K7QF-3M9T", new_serial()])
-def test_every_single_slip_shows(serial):
-    if not check_serial(serial):
-        # The example in the documentation is for its shape; give it its own last character.
-        serial = next(serial[:-1] + last for last in ALPHABET if check_serial(serial[:-1] + last))
+def test_every_single_slip_shows():
+    serial = "K7QF-3M9G"
+    assert check_serial(serial)
     for place in (0, 1, 2, 3, 5, 6, 7, 8):
         for wrong in set(ALPHABET) - {serial[place]}:
             assert not check_serial(serial[:place] + wrong + serial[place + 1 :])
@@ -37,7 +35,7 @@ def test_every_swap_of_neighbours_within_the_body_shows():
 
 
 @pytest.mark.parametrize(
-    "text", ["", "-", "K7QF3M9T", "K7QF-3M9", "k7qf-3m9t", "K7QF-3M9T-", "ö" * 9]
+    "text", ["", "-", "K7QF3M9G", "K7QF-3M9", "k7qf-3m9g", "K7QF-3M9G-", "ö" * 9]
 )
 def test_what_is_no_serial_is_told(text):
     assert not check_serial(text)
