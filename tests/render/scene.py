@@ -34,8 +34,9 @@ class Scene:
     camera, white_error, exposure
         Measured camera; factors on red and blue before the matrix; linear light of a
         perfect diffuser at the brightest place, before the tone curve (above 1.1 paper clips).
-    look, curve, curve_strength
-        The maker's rendering: "none", "mild", "typical", "strong"; a family of ``curves``.
+    look, curve, curve_strength, camera_seed
+        The maker's rendering: "none", "mild", "typical", "strong"; a family of ``curves``; what
+        draws the character of both: give photos of one camera the same number (-1: ``seed``).
     flare
         Veiling glare as a share of the light of white paper.
     noise
@@ -76,6 +77,7 @@ class Scene:
     look: str = "none"
     curve: str = "hill"
     curve_strength: float = 1.0
+    camera_seed: int = -1
     flare: float = 0.004
     noise: float = 0.006
     blur_px: float = 0.7

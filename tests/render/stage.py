@@ -106,7 +106,7 @@ def scene_development(scene: Scene) -> Development:
         scene.camera,
         scene.look,
         scene.curve,
-        scene.seed,
+        scene.seed if scene.camera_seed < 0 else scene.camera_seed,
         scene.exposure,
         scene.white_error,
         scene.primaries,

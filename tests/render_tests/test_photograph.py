@@ -155,3 +155,19 @@ def test_a_hand_reads_worse_than_a_perfect_reader_on_most(sheet: Sheet) -> None:
             perfect = delta_e(perfect_reader_lab(scene, cell["spectrum"]), cell["lab"])
             worse.append(float(hand) > float(perfect))
     assert np.mean(worse) > 0.6
+
+
+def test_photos_of_one_print_share_its_patch_errors(sheet: Sheet) -> None:
+    reflectances = [
+        [
+            p["reflectance"]
+            for p in render(
+                kind_scene(sheet, patch_noise=0.02, print_seed=4, seed=seed, long_side_px=400)
+            )
+            .truth["patches"]
+            .values()
+        ]
+        for seed in (1, 2)
+    ]
+    assert reflectances[0] == reflectances[1]
+    assert len(set(reflectances[0])) == len(reflectances[0])
