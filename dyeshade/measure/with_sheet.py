@@ -33,7 +33,8 @@ LEAST_LEVELS = 4
 """Fewer usable levels of grey than this leave the tone curve to guessing."""
 
 _CODE_STEP = 1.0 / 255.0
-_HIDDEN_TEXTURE = 0.12
+_PATCHY = 0.08
+"""A patch whose parts differ by more than this has something lying on it."""
 
 
 def grey_signals(layout: Layout, seen: PatchSignals, eight_bit: bool) -> GreySignals:
@@ -44,18 +45,16 @@ def grey_signals(layout: Layout, seen: PatchSignals, eight_bit: bool) -> GreySig
         + [layout.paper_reflectance] * (len(boxes) - len(layout.patches))
     )
     places = np.array([box.centre for box in boxes])
+    mean = np.nan_to_num(seen.mean)
     pixels = np.maximum(seen.pixels, 1)[:, None]
     # JPEG's blocks and print grain hold neighbours together: sixteen pixels tell as much as one.
-    error = seen.spread / np.sqrt(np.maximum(pixels / 16, 1.0))
+    error = np.nan_to_num(seen.spread) / np.sqrt(np.maximum(pixels / 16, 1.0))
     if eight_bit:
         # Rounding averages out within a noisy patch, but not in the darkest ones.
-        error = np.hypot(error, 0.1 * _CODE_STEP * np.sqrt(np.maximum(seen.mean, 1e-4)))
-    whole = (seen.clipped < 0.02) & (seen.pixels >= 9)
-    uneven = (seen.spread / np.maximum(seen.mean, 1e-4)).max(axis=1) > _HIDDEN_TEXTURE
-    # A dark patch is noisy by itself; only a bright one that is uneven has something lying on it.
-    whole &= ~(uneven & (reflectance > 0.3))
-    usable = np.repeat(whole[:, None], 3, axis=1) & (seen.mean > 0)
-    return GreySignals(places, reflectance, seen.mean, error, usable)
+        error = np.hypot(error, 0.1 * _CODE_STEP * np.sqrt(np.maximum(mean, 1e-4)))
+    whole = (seen.pixels > 0) & (seen.clipped < 0.02) & ~(seen.patchy > _PATCHY)
+    usable = whole[:, None] & (mean > 0)
+    return GreySignals(places, reflectance, mean, error, usable)
 
 
 def measure_with_sheet(photo: Photo, light: str) -> tuple[Measurement, GreyFit, SheetPlace]:
