@@ -33,7 +33,7 @@ _HELP: Final = (
     "Paper: matte, from 160 g, never laminated; clipped flat on a white backing.",
     "Photo: one window, lamps off, no sun; from 60 cm or more, the whole sheet in view.",
 )
-_RULER_WORDS: Final = "if this is not 100 mm, print at 100 %"
+_RULER_WORDS: Final = "If this is not 100 mm, print at 100 %."
 
 
 def write_sheet_pdf(layout: Layout, out: str | Path) -> None:

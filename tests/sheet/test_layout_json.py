@@ -27,10 +27,15 @@ def test_layout_comes_back_from_its_json(paper, cells, colours):
         assert one.corners == pytest.approx(two.corners, abs=1e-4)
 
 
+@pytest.mark.parametrize(("paper", "cells", "colours"), KINDS)
+def test_json_follows_its_schema(paper, cells, colours):
+    schema = json.loads(resource_path("schemas/layout.schema.json").read_text(encoding="utf-8"))
+    values = layout_to_json(build_layout(paper, cells, colours, "K7QF-3M9G"))
+    jsonschema.validate(values, schema, jsonschema.Draft202012Validator)
+
+
 def test_json_holds_what_the_contract_names_and_nothing_else():
     values = layout_to_json(build_layout("A4", "six", True, "K7QF-3M9G"))
-    schema = json.loads(resource_path("schemas/layout.schema.json").read_text(encoding="utf-8"))
-    jsonschema.validate(values, schema, jsonschema.Draft202012Validator)
     assert list(values) == [
         "schema",
         "paper_mm",
