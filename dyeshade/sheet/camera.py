@@ -169,7 +169,7 @@ class PageCamera:
             (self.to_pixels(points + half) - self.to_pixels(points - half)) / 0.2
             for half in (np.array([0.1, 0.0]), np.array([0.0, 0.1]))
         ]
-        return np.stack(columns, axis=-1)
+        return np.asarray(np.stack(columns, axis=-1))
 
     def tilt_degrees(self) -> float:
         """Angle between the line of sight to the page's middle and the page's normal."""
@@ -184,7 +184,7 @@ class PageCamera:
         rays = np.concatenate([straight, np.ones_like(straight[..., :1])], axis=-1)
         plane = rays @ np.linalg.inv(to_photo).T
         flat = plane[..., :2] / plane[..., 2:] / np.array([1.0, 1.0 + self.stretch])
-        return flat + 0.5 * np.asarray(self.page_mm)
+        return np.asarray(flat + 0.5 * np.asarray(self.page_mm))
 
 
 def unbend(bent: npt.ArrayLike, bend: tuple[float, float]) -> Array:

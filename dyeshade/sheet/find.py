@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import NoReturn
 
 import numpy as np
 import numpy.typing as npt
@@ -17,6 +18,7 @@ from dyeshade.errors import DyeshadeError
 from dyeshade.sheet.camera import Array
 from dyeshade.sheet.edges import refine
 from dyeshade.sheet.fit import CameraFit, agreeing_marks, fit_camera
+from dyeshade.sheet.kinds import MARKS_PER_KIND
 from dyeshade.sheet.layout import Layout, build_layout, kind_of_marks
 from dyeshade.sheet.marks import SEARCH_SIDES_PX, SeenMark, look_for, mark_corners_mm, search
 from dyeshade.sheet.place import SheetPlace, median_scale
@@ -27,15 +29,14 @@ Grey = npt.NDArray[np.uint8]
 
 MARKS_NEEDED = 4
 LEAST_PX_PER_MM = 2.5
-MOST_TILT_DEGREES = 45.0
-MOST_EDGE_MM = 1.6
-"""Widest printed edge. Greys are read 1.5 mm and more inside their edges, and an edge of this
-width has come to rest at twice its half width, so that far in the blur does not reach."""
+MOST_TILT_DEGREES = 45
+MOST_EDGE_MM = 1.5
+"""Widest printed edge: a blur of 0.7 mm standard deviation. Greys are read 2.4 mm inside their
+edges, more than three times that far; the marks get unreadable just beyond."""
 MOST_RESIDUAL_MM = 1.2
 
 _ENOUGH_MARKS = 8
 _CURL_ROOM_MM = 3.5
-_IDENTS_PER_KIND = 16
 _BLURRED_EDGE_PX = 2.2
 
 
@@ -84,6 +85,7 @@ def find_sheet(grey: Grey) -> SheetPlace:
             break
     if not sheets:
         _refuse_unseen(grey, seen)
+    _refuse_torn(sheets)
     place = _settle(grey, sheets[0])
     others = sum(len(other.seen) >= MARKS_NEEDED for other in sheets[1:])
     serial = read_serial(grey, place)
@@ -96,7 +98,7 @@ def _sheets(seen: Iterable[SeenMark], frame_px: tuple[int, ...]) -> list[_Candid
     frame = (int(frame_px[0]), int(frame_px[1]))
     by_kind: dict[int, list[SeenMark]] = defaultdict(list)
     for mark in seen:
-        by_kind[mark.ident // _IDENTS_PER_KIND].append(mark)
+        by_kind[mark.ident // MARKS_PER_KIND].append(mark)
     sheets = []
     for kind in by_kind.values():
         layout = _layout_of(mark.ident for mark in kind)
@@ -119,6 +121,25 @@ def _sheets(seen: Iterable[SeenMark], frame_px: tuple[int, ...]) -> list[_Candid
     return sorted(sheets, key=lambda sheet: (len(sheet.seen) >= MARKS_NEEDED, sheet.area_px))[::-1]
 
 
+def _refuse_torn(sheets: list[_Candidate]) -> None:
+    """Refuse a sheet of which two parts lie apart: cut through, folded, or put together.
+
+    Raises
+    ------
+    DyeshadeError
+        `marks_disagree`, where the marks that are left form a place of their own and none of them
+        is among those of the first; a second whole sheet would repeat some.
+    """
+    first = {mark.ident for mark in sheets[0].seen}
+    for other in sheets[1:]:
+        rest = {mark.ident for mark in other.seen}
+        same_kind = other.layout == sheets[0].layout
+        if same_kind and not first & rest and len(rest) >= 0.3 * (len(first) + len(rest)):
+            raise DyeshadeError(
+                "marks_disagree", agree=len(first), seen=len(first) + len(rest), residual_mm=None
+            )
+
+
 def _layout_of(idents: Iterable[int]) -> Layout | None:
     """The layout that marks tell; None for marks that no sheet of ours has."""
     try:
@@ -139,11 +160,8 @@ def _settle(grey: Grey, sheet: _Candidate) -> SheetPlace:
     per_mm = median_scale(fit.camera)
     edge_mm = edge_px / per_mm
     if len(seen) < MARKS_NEEDED:
-        if edge_mm > MOST_EDGE_MM:
-            raise DyeshadeError("too_blurred", edge_mm=round(edge_mm, 2), limit_mm=MOST_EDGE_MM)
-        raise DyeshadeError("too_few_marks", seen=len(seen), needed=MARKS_NEEDED)
-    missed = fit.missed_px[fit.agree]
-    # Half covered marks have a corner that is off; the median corner of a mark stands for it.
+        _refuse_few(grey, len(seen))
+    missed = fit.missed_px[fit.agree[:, None] & fit.corners_agree]
     residual = float(np.sqrt(np.mean(np.square(missed)))) if len(missed) else float("inf")
     if len(agree) < max(MARKS_NEEDED, 0.6 * len(seen)) or residual / per_mm > MOST_RESIDUAL_MM:
         raise DyeshadeError(
@@ -184,7 +202,7 @@ def _fit(
     return fit, refined, float(np.median(edges.width_px))
 
 
-def _refuse_unseen(grey: Grey, seen: list[SeenMark]) -> None:
+def _refuse_unseen(grey: Grey, seen: list[SeenMark]) -> NoReturn:
     """Say why no sheet was found.
 
     Raises
@@ -195,10 +213,20 @@ def _refuse_unseen(grey: Grey, seen: list[SeenMark]) -> None:
     mirrored = _sheets(search(np.ascontiguousarray(grey[:, ::-1]), SEARCH_SIDES_PX[0]), grey.shape)
     if mirrored and len(mirrored[0].seen) >= MARKS_NEEDED:
         raise DyeshadeError("sheet_mirrored", marks=len(mirrored[0].seen))
-    ours = [mark for mark in seen if _layout_of([mark.ident]) is not None]
+    _refuse_few(grey, sum(_layout_of([mark.ident]) is not None for mark in seen))
+
+
+def _refuse_few(grey: Grey, seen: int) -> NoReturn:
+    """Say why no or too few marks were read: blur takes them first, so it is asked first.
+
+    Raises
+    ------
+    DyeshadeError
+        Always.
+    """
     edge = typical_edge_px(grey)
     if edge is not None and edge > _BLURRED_EDGE_PX:
         raise DyeshadeError("too_blurred", edge_px=round(edge, 1))
-    if ours:
-        raise DyeshadeError("too_few_marks", seen=len(ours), needed=MARKS_NEEDED)
+    if seen:
+        raise DyeshadeError("too_few_marks", seen=seen, needed=MARKS_NEEDED)
     raise DyeshadeError("no_sheet", marks_seen=0)

@@ -35,8 +35,8 @@ class CameraFit:
         The fitted camera.
     missed_px : ndarray (n, 4)
         Distance of each mark corner from where the camera puts it, pixels.
-    agree : ndarray (n,) of bool
-        Marks that the camera explains.
+    corners_agree : ndarray (n, 4) of bool
+        Corners that the camera explains; something lying over a mark spoils single ones.
     growth : float
         How much larger than designed the black squares look, as a share of their side: ink
         spreads, and blur before a camera's curve moves dark edges inwards.
@@ -47,9 +47,14 @@ class CameraFit:
 
     camera: PageCamera
     missed_px: Array
-    agree: Mask
+    corners_agree: Mask
     growth: float
     doubt_mm: float
+
+    @property
+    def agree(self) -> Mask:
+        """(n,) Marks of which at least three corners agree."""
+        return np.asarray(np.sum(self.corners_agree, axis=1) >= 3)
 
 
 def agreeing_marks(
@@ -139,7 +144,7 @@ def fit_camera(
     return CameraFit(
         camera=problem.camera(best.numbers),
         missed_px=by_mark,
-        agree=np.sum(by_mark < limit, axis=1) >= 3,
+        corners_agree=by_mark < limit,
         growth=float(best.numbers[GROWTH]),
         doubt_mm=_doubt(problem, best, found),
     )

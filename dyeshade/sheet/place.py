@@ -12,7 +12,7 @@ from dyeshade.sheet.camera import Array, PageCamera
 from dyeshade.sheet.layout import Layout
 
 TILT_TOLD_DEGREES = 35.0
-CURL_TOLD_MM = 3.0
+CURL_TOLD_MM = 1.5
 FEW_PX_PER_MM = 4.0
 DOUBT_TOLD_MM = 1.5
 

@@ -78,23 +78,28 @@ def _modules(
     return np.asarray(means < 0.5 * (low + high))
 
 
-def _has_finders(dark: npt.NDArray[np.bool_]) -> bool:
-    """Whether the three corner squares of a code are there, give or take a few modules."""
+def _finder() -> npt.NDArray[np.bool_]:
+    """(7, 7) The pattern in three corners of every code."""
     finder = np.ones((7, 7), bool)
     finder[1:-1, 1:-1] = False
     finder[2:-2, 2:-2] = True
+    return finder
+
+
+def _has_finders(dark: npt.NDArray[np.bool_]) -> bool:
+    """Whether two of the three corner patterns are there; something may lie over the third."""
     corners = dark[:7, :7], dark[:7, -7:], dark[-7:, :7]
-    return sum(int((corner != finder).sum()) for corner in corners) <= 12
+    wrong = sorted(int((corner != _finder()).sum()) for corner in corners)
+    return wrong[1] <= 4
 
 
 def _drawn(dark: npt.NDArray[np.bool_]) -> npt.NDArray[np.uint8]:
-    """The code as a clean picture with its quiet zone."""
+    """The code as a clean picture: what is the same in every code is drawn as it must be."""
     size = len(dark)
     clean = dark.copy()
-    finder = np.ones((7, 7), bool)
-    finder[1:-1, 1:-1] = False
-    finder[2:-2, 2:-2] = True
-    clean[:7, :7] = clean[:7, size - 7 :] = clean[size - 7 :, :7] = finder
+    clean[6, :] = clean[:, 6] = np.arange(size) % 2 == 0
+    clean[:8, :8] = clean[:8, size - 8 :] = clean[size - 8 :, :8] = False
+    clean[:7, :7] = clean[:7, size - 7 :] = clean[size - 7 :, :7] = _finder()
     quiet = np.pad(clean, _QUIET)
     picture = np.where(quiet, 0, 255).astype(np.uint8)
     return picture.repeat(_DRAWN_PX, axis=0).repeat(_DRAWN_PX, axis=1)

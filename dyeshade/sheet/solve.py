@@ -19,8 +19,9 @@ _STRETCH_SD = 0.004
 _GROWTH_SD = 0.03
 _CURL_SD_MM = {2: 2.5, 3: 2.0, 4: 1.5}
 
-# Where each unknown stands among the numbers. Before them the pose: three of rotation, two of
-# direction, and the log of distance over focal length, which is the page's size in the photo.
+# Where each unknown stands among the numbers. Before them the pose: three of rotation, two for
+# where the page's middle is shown, and the log of distance over focal length, which is the page's
+# size in the photo. So what the photo shows at once stays put while the rest is sought.
 _FOCAL, _CENTRE, _BEND, _STRETCH, GROWTH = 6, slice(7, 9), slice(9, 11), 11, 12
 _CURL = slice(13, 13 + len(CURL_DEGREES))
 _POSE_STEPS = np.array([0.05, 0.05, 0.05, 0.01, 0.01, 0.01])
@@ -30,6 +31,7 @@ _SD = np.array(
 )
 _REWEIGHTINGS = 4
 _CAUCHY = 2.5
+_SMALL = 1e-6
 
 
 @dataclass(frozen=True)
@@ -85,14 +87,15 @@ class Problem:
         """(25,) The start as numbers."""
         camera = self.start
         x, y, distance = camera.position_mm
-        pose = [0.0, 0.0, 0.0, x / distance, y / distance, np.log(distance / camera.focal)]
+        shown_at = camera.centre + camera.focal * np.array([x, y]) / distance
+        pose = [0.0, 0.0, 0.0, *shown_at, np.log(distance / camera.focal)]
         lens = [np.log(camera.focal), *camera.centre, *camera.bend, camera.stretch, 0.0]
         return np.array([*pose, *lens, *camera.curl_mm])
 
     def camera(self, numbers: Array) -> PageCamera:
         """The camera that numbers (25,) stand for."""
         focal = float(np.exp(numbers[_FOCAL]))
-        direction = np.array([numbers[3], numbers[4], 1.0])
+        direction = np.array([*(numbers[3:5] - numbers[_CENTRE]) / focal, 1.0])
         return PageCamera(
             frame_px=self.start.frame_px,
             page_mm=self.start.page_mm,
@@ -119,7 +122,8 @@ class Problem:
 
     def _shown(self, numbers: Array, points: _Points) -> Array:
         focal = np.exp(numbers[:, _FOCAL])
-        direction = np.concatenate([numbers[:, 3:5], np.ones((len(numbers), 1))], axis=1)
+        towards = (numbers[:, 3:5] - numbers[:, _CENTRE]) / focal[:, None]
+        direction = np.concatenate([towards, np.ones((len(numbers), 1))], axis=1)
         position = (np.exp(numbers[:, 5]) * focal)[:, None] * direction
         rotation = self.start.rotation @ np.array([turn(one[:3]) for one in numbers])
         flat = points.middles + (1.0 + numbers[:, GROWTH, None, None]) * points.from_middle
@@ -169,14 +173,16 @@ class Problem:
             return np.concatenate([(off * weights[:, None]).ravel(), prior @ steps])
 
         def slopes(steps: Array) -> Array:
-            moved = np.vstack([steps, steps + 1e-4 * np.eye(free)])
+            moved = np.vstack([steps, steps + _SMALL * np.eye(free)])
             shown = self.shown(numbers_of(moved)) * (weights[:, None] / self.doubt_px)
-            change = (shown[1:] - shown[0]).reshape(free, -1).T / 1e-4
+            change = (shown[1:] - shown[0]).reshape(free, -1).T / _SMALL
             return np.vstack([change, prior])
 
         steps = (start - usual)[:free] / unit[:free]
         for attempt in range(_REWEIGHTINGS):
-            solved = least_squares(misses, steps, jac=slopes, method="lm", max_nfev=60)
+            solved = least_squares(
+                misses, steps, jac=slopes, x_scale="jac", max_nfev=60, ftol=1e-6, method="lm"
+            )
             steps = solved.x
             off = self.shown(numbers_of(steps[None]))[0] - self.corners_px
             missed = np.linalg.norm(off, axis=1)

@@ -6,11 +6,18 @@ finder fits, so that agreement is not built in.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import cv2
 import numpy as np
+import pypdfium2
+
+from dyeshade.paper.reference_sheet import sheet_pdf
+from dyeshade.sheet.layout import Layout, Mark, build_layout
+from dyeshade.sheet.place import SheetPlace
+from dyeshade.sheet.serial import check_character
 
 Lift = Callable[[np.ndarray, np.ndarray], np.ndarray]
 """Height of the paper towards the camera in mm, from x and y in -1..1."""
@@ -155,3 +162,54 @@ def spoil(
         _, code = cv2.imencode(".jpg", result, [cv2.IMWRITE_JPEG_QUALITY, jpeg])
         result = cv2.imdecode(code, cv2.IMREAD_GRAYSCALE)
     return result
+
+
+PX_PER_MM = 8.0
+SERIAL = "K7QF-3M9" + check_character("K7QF3M9")
+
+
+@lru_cache(maxsize=2)
+def printed(serial: str = SERIAL) -> tuple[Layout, np.ndarray]:
+    """An A4 sheet of six cells: its layout, and its page as uint8 grey at `PX_PER_MM`.
+
+    The cells are filled with a mottled weave, so that texture is in sight as with dyed pieces.
+    """
+    layout = build_layout("A4", "six", False, serial)
+    document = pypdfium2.PdfDocument(sheet_pdf(layout))
+    try:
+        drawn = document[0].render(scale=PX_PER_MM * 25.4 / 72.0, grayscale=True).to_numpy()
+        page = np.array(drawn).reshape(drawn.shape[0], drawn.shape[1], -1)[..., 0]
+    finally:
+        document.close()
+    page = (40 + page * (200.0 / 255.0)).astype(np.uint8)
+    chance = np.random.default_rng(3)
+    for cell in layout.cells:
+        rows = _pixels(cell.y_mm + 6, cell.h_mm - 12)
+        columns = _pixels(cell.x_mm + 6, cell.w_mm - 12)
+        shape = page[rows, columns].shape
+        coarse = chance.integers(60, 190, (shape[0] // 5 + 1, shape[1] // 5 + 1)).astype(np.uint8)
+        page[rows, columns] = cv2.resize(coarse, shape[::-1], interpolation=cv2.INTER_CUBIC)
+    page.flags.writeable = False
+    return layout, page
+
+
+def hide(page: np.ndarray, marks: Iterable[Mark]) -> np.ndarray:
+    """The page with yarn of middle grey lying over marks."""
+    covered = page.copy()
+    for mark in marks:
+        rows = _pixels(mark.y_mm - 1.0, mark.size_mm * 0.7)
+        columns = _pixels(mark.x_mm - 1.0, mark.size_mm + 2.0)
+        covered[rows, columns] = 110
+    return covered
+
+
+def _pixels(start_mm: float, length_mm: float) -> slice:
+    return slice(max(0, round(start_mm * PX_PER_MM)), round((start_mm + length_mm) * PX_PER_MM))
+
+
+def furthest_off(place: SheetPlace, layout: Layout, shot: Shot) -> float:
+    """Largest distance in mm between where greys and cells are and where the place puts them."""
+    points = np.array([box.centre for box in (*layout.patches, *layout.cells)])
+    points = np.vstack([points, *(cell.corners for cell in layout.cells)])
+    found = place.to_page(shot.pixels(points, layout.paper_mm))
+    return float(np.linalg.norm(found - points, axis=1).max())
