@@ -17,6 +17,7 @@ RegionReader = Callable[[slice, slice], npt.NDArray[np.float32]]
 
 _NODE_PX = 12
 _REMAP_LIMIT = 30000
+_STRIP_PX = 1_000_000
 
 
 def rectify(
@@ -53,43 +54,52 @@ def rectify(
     edges = np.vstack([edges, [[left + wide, top + high], [left + wide / 2, top + high / 2]]])
     stretch = float(np.linalg.norm(place.camera.jacobian(edges), ord=2, axis=(1, 2)).max())
     times = min(16, max(1, int(np.ceil(stretch / px_per_mm - 0.25))))
-    where = _positions(place, (left, top), rows * times, columns * times, px_per_mm * times)
+    nodes = _nodes(place, (left, top), rows * times, columns * times, px_per_mm * times)
 
+    # The lowest and highest node bound what lies between, give or take the lens's bend.
     frame_rows, frame_columns = place.frame_px
-    x, y = where[..., 0], where[..., 1]
-    outside = (x < -0.5) | (y < -0.5) | (x > frame_columns - 0.5) | (y > frame_rows - 0.5)
-    first_row, last_row = _span(y, frame_rows)
-    first_column, last_column = _span(x, frame_columns)
+    first_row, last_row = _span(nodes[..., 1], frame_rows)
+    first_column, last_column = _span(nodes[..., 0], frame_columns)
     span = slice(first_row, last_row), slice(first_column, last_column)
     part = source(*span) if callable(source) else source[span]
-    part = np.ascontiguousarray(part, dtype=np.float32)
-    if outside.all():
-        return np.full((rows, columns, *part.shape[2:]), np.nan, np.float32)
+    if part.dtype != np.uint8:
+        part = np.ascontiguousarray(part, dtype=np.float32)
     if max(part.shape[:2]) > _REMAP_LIMIT:
         raise ValueError("the photo is larger than can be resampled at once")
-    moved = where - np.array([first_column, first_row])
-    fine = values_at(part, moved)
-    if outside.any():
-        fine[outside] = np.nan
-    if times == 1:
-        return np.asarray(fine, np.float32)
-    blocks = fine.reshape(rows, times, columns, times, *fine.shape[2:])
-    return np.asarray(blocks.mean(axis=(1, 3)), np.float32)
+
+    result = np.empty((rows, columns, *part.shape[2:]), np.float32)
+    strip = max(1, _STRIP_PX // (columns * times * times))
+    for row in range(0, rows, strip):
+        some = min(strip, rows - row)
+        where = _between(nodes, slice(row * times, (row + some) * times), columns * times)
+        fine = np.asarray(values_at(part, where - [first_column, first_row]), np.float32)
+        x, y = where[..., 0], where[..., 1]
+        outside = (x < -0.5) | (y < -0.5) | (x > frame_columns - 0.5) | (y > frame_rows - 0.5)
+        if outside.any():
+            fine[outside] = np.nan
+        blocks = fine.reshape(some, times, columns, times, *fine.shape[2:])
+        result[row : row + some] = blocks.mean(axis=(1, 3)) if times > 1 else fine
+    return result
 
 
-def _positions(
+def _nodes(
     place: SheetPlace, corner_mm: tuple[float, float], rows: int, columns: int, px_per_mm: float
 ) -> Array:
-    """(rows, columns, 2) photo positions, exact at nodes and straight between them."""
-    nodes_y, nodes_x = rows // _NODE_PX + 2, columns // _NODE_PX + 2
-    x = corner_mm[0] + (np.arange(nodes_x) * _NODE_PX + 0.5) / px_per_mm
-    y = corner_mm[1] + (np.arange(nodes_y) * _NODE_PX + 0.5) / px_per_mm
-    nodes = place.to_pixels(np.stack(np.meshgrid(x, y), axis=-1)).astype(np.float64)
+    """Photo positions of every 12th resampled pixel, the last ones beyond the box."""
+    x = corner_mm[0] + (np.arange(columns // _NODE_PX + 2) * _NODE_PX + 0.5) / px_per_mm
+    y = corner_mm[1] + (np.arange(rows // _NODE_PX + 2) * _NODE_PX + 0.5) / px_per_mm
+    return place.to_pixels(np.stack(np.meshgrid(x, y), axis=-1))
+
+
+def _between(nodes: Array, rows: slice, columns: int) -> Array:
+    """(rows, columns, 2) Photo positions, straight between nodes (off by less than 0.01 px)."""
     j, across = np.divmod(np.arange(columns), _NODE_PX)
-    i, down = np.divmod(np.arange(rows), _NODE_PX)
-    across, down = (across / _NODE_PX)[:, None], (down / _NODE_PX)[:, None, None]
-    lines = nodes[:, j] * (1.0 - across) + nodes[:, j + 1] * across
-    return np.asarray(lines[i] * (1.0 - down) + lines[i + 1] * down)
+    i, down = np.divmod(np.arange(rows.start, rows.stop), _NODE_PX)
+    right, below = (across / _NODE_PX)[:, None], (down / _NODE_PX)[:, None, None]
+    used = nodes[i[0] : i[-1] + 2]
+    lines = used[:, j] * (1.0 - right) + used[:, j + 1] * right
+    i = i - i[0]
+    return np.asarray(lines[i] * (1.0 - below) + lines[i + 1] * below)
 
 
 def _span(along: Array, size: int) -> tuple[int, int]:
