@@ -24,7 +24,7 @@ def resource_path(name: str) -> Path:
     FileNotFoundError
         Where the file is in neither place: the installation is broken.
     """
-    # A checkout comes first: an editable install leaves a copy in the wheel's place that goes stale.
+    # A checkout comes first: the copy that an editable install leaves beside the code goes stale.
     checkout = _PACKAGE.parent / "resources"
     beside = (_PACKAGE.parent / "pyproject.toml").is_file()
     for root in ([checkout] if beside else []) + [_PACKAGE / "_resources"]:
