@@ -1,0 +1,160 @@
+"""Reading records, and changing them within one transaction that notes each change."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any, TypeVar, cast
+
+from dyeshade.errors import DyeshadeError
+from dyeshade.library.changes import Changes, RowChange
+from dyeshade.library.tables import TABLES, Record, Row, referring_to, table_of
+
+R = TypeVar("R", bound=Record)
+
+
+class Reader:
+    """Reads records of any kind by id or by a condition on their columns."""
+
+    def __init__(self, connection: sqlite3.Connection) -> None:
+        self._connection = connection
+
+    def get(self, record: type[R], id: int) -> R | None:  # noqa: A002 - the field's own name
+        """The record of a type with an id, None where there is none."""
+        found = self.where(record, "id = ?", (id,))
+        return found[0] if found else None
+
+    def the(self, record: type[R], id: int) -> R:  # noqa: A002 - the field's own name
+        """The record of a type with an id.
+
+        Raises
+        ------
+        DyeshadeError
+            ``record_gone`` (kind, id): another window has removed it.
+        """
+        found = self.get(record, id)
+        if found is None:
+            raise DyeshadeError("record_gone", kind=table_of(record).kind, id=id)
+        return found
+
+    def where(
+        self,
+        record: type[R],
+        condition: str = "1",
+        values: Sequence[object] = (),
+        order: str = "id",
+    ) -> list[R]:
+        """All records of a type that meet a condition in SQL, in an order."""
+        table = table_of(record)
+        sql = f"{table.select} WHERE {condition} ORDER BY {order}"
+        return cast(list[R], [table.to_record(row) for row in self.rows(sql, values)])
+
+    def among(self, record: type[R], column: str, ids: Sequence[int], order: str = "id") -> list[R]:
+        """All records of a type whose column is one of many ids, in an order."""
+        listed = "[" + ",".join(map(str, ids)) + "]"
+        return self.where(record, f"{column} IN (SELECT value FROM json_each(?))", (listed,), order)
+
+    def rows(self, sql: str, values: Sequence[object] = ()) -> list[Row]:
+        """Rows of a query; always read to the end, so that no lock outlives it."""
+        return cast(list[Row], self._connection.execute(sql, tuple(values)).fetchall())
+
+    def value(self, sql: str, values: Sequence[object] = ()) -> Any:
+        """The first column of a query's first row, None where there is none."""
+        rows = self.rows(sql, values)
+        return rows[0][0] if rows else None
+
+
+class Edit(Reader):
+    """Changes within one open transaction; made by `Library.edit`."""
+
+    def __init__(self, connection: sqlite3.Connection, job: str) -> None:
+        super().__init__(connection)
+        self._job = job
+        self._noted: list[RowChange] = []
+
+    @property
+    def changes(self) -> Changes:
+        """What was changed so far."""
+        return Changes(self._job, tuple(self._noted))
+
+    def add(self, record: Record) -> int:
+        """Keep a new record.
+
+        Returns
+        -------
+        int
+            Its id.
+        """
+        assert record.id == 0, f"kept already: {record}"
+        kept = replace(record, id=self._insert(record))
+        self._noted.append(RowChange(table_of(record).kind, kept.id, None, kept))
+        return kept.id
+
+    def change(self, record: Record) -> None:
+        """Put other contents into a kept record.
+
+        Raises
+        ------
+        DyeshadeError
+            ``record_gone``
+        """
+        table = table_of(record)
+        before = self.the(type(record), record.id)
+        row = table.to_row(record)
+        if row != table.to_row(before):
+            self._connection.execute(table.update, (*row, record.id))
+            self._noted.append(RowChange(table.kind, record.id, before, record))
+
+    def remove(self, record: type[Record], id: int) -> None:  # noqa: A002 - the field's own name
+        """Remove a record that no other points at.
+
+        Raises
+        ------
+        DyeshadeError
+            ``record_gone``; ``still_used`` (kind, id, by, count): others of kind `by` need it.
+        """
+        table = table_of(record)
+        before = self.the(record, id)
+        for other, column in referring_to(table.kind):
+            sql = f"SELECT count(*) FROM {other.kind} WHERE {column} = ?"
+            count = self.value(sql, (id,))
+            if count:
+                raise DyeshadeError(
+                    "still_used", kind=table.kind, id=id, by=other.kind, count=count
+                )
+        self._connection.execute(table.delete, (id,))
+        self._noted.append(RowChange(table.kind, id, before, None))
+
+    def apply(self, changes: Changes) -> None:
+        """Make changes that are known row by row, as undo and redo do.
+
+        Raises
+        ------
+        DyeshadeError
+            ``changed_elsewhere`` (kind, id): a record is not what these changes start from.
+        """
+        for row in changes.rows:
+            self._apply_one(row)
+
+    def _apply_one(self, row: RowChange) -> None:
+        table = TABLES[row.kind]
+        current = self.get(table.record, row.id)
+        expected = None if row.before is None else table.to_row(row.before)
+        if (None if current is None else table.to_row(current)) != expected:
+            raise DyeshadeError("changed_elsewhere", kind=row.kind, id=row.id)
+        try:
+            if row.after is None:
+                self._connection.execute(table.delete, (row.id,))
+            elif row.before is None:
+                self._insert(row.after)
+            else:
+                self._connection.execute(table.update, (*table.to_row(row.after), row.id))
+        except sqlite3.IntegrityError as error:
+            raise DyeshadeError("changed_elsewhere", kind=row.kind, id=row.id) from error
+        self._noted.append(row)
+
+    def _insert(self, record: Record) -> int:
+        table = table_of(record)
+        cursor = self._connection.execute(table.insert, table.to_row(record))
+        return int(cursor.lastrowid or 0)
