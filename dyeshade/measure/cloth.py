@@ -32,6 +32,7 @@ SMALL_MM2 = 150.0
 LEAST_MM2 = 12.0
 
 _BLOCK_MM = 4.5
+_WIDEST_GAP_MM = 2.0
 _GLARE_TOLD = 0.03
 _GAPS_TOLD = 0.08
 _CLIPPED_TOLD = 0.02
@@ -93,7 +94,7 @@ def find_cloth(relative: Picture, clipped: Mask, px_per_mm: float, noise: float)
     if piece is None:
         return None
     core = _trimmed(piece.filled, px_per_mm)
-    gaps = find_gaps(relative, core, piece.paper, px_per_mm)
+    gaps = _gaps(relative, core, piece.paper, px_per_mm)
     mask = core & ~gaps.backing & ~gaps.glare
     if mask.sum() < max(_LEAST_PIXELS, 0.2 * core.sum()):
         # More gap than cloth means that the piece's own colour was taken for what lies behind.
@@ -137,11 +138,28 @@ def find_cloth_in_region(reflectance: Picture, mask: Mask, clipped: Mask) -> Clo
     return _cloth(reflectance, core & ~glare, core, glare, clipped, block_px, [], mask)
 
 
+def _gaps(relative: Picture, core: Mask, paper: Array, px_per_mm: float) -> Gaps:
+    shades = main_shades(relative, core)
+    gaps = find_gaps(relative, core, paper, px_per_mm, np.array([shades[0][0]]))
+    if len(shades) == 1:
+        return gaps
+    # Either the second shade is cloth and was taken for gaps, or gaps were taken for a shade. Gaps
+    # are narrow.
+    found = gaps.backing | gaps.glare
+    size = 2 * round(_WIDEST_GAP_MM / 2 * px_per_mm) + 1
+    wide = cv2.morphologyEx(found.astype(np.uint8), cv2.MORPH_OPEN, np.ones((size, size), np.uint8))
+    if wide.sum() < 0.03 * core.sum() and not found.all():
+        shades = main_shades(relative, core & ~found)
+        if len(shades) == 1:
+            return gaps
+    return find_gaps(relative, core, paper, px_per_mm, np.array([shade for shade, _ in shades]))
+
+
 def _trimmed(filled: Mask, px_per_mm: float) -> Mask:
     """The piece without its edge: 3 mm, or less where that would leave little."""
     # The cell's border counts as the piece's edge: its line is printed there.
     depth = cv2.distanceTransform(np.pad(filled, 1).astype(np.uint8), cv2.DIST_L2, 5)[1:-1, 1:-1]
-    depth /= px_per_mm
+    depth = np.asarray(depth, dtype=np.float32) / np.float32(px_per_mm)
     deepest = float(depth.max())
     trim = min(TRIM_MM, max(LEAST_TRIM_MM, 0.4 * deepest))
     if trim >= deepest:

@@ -60,7 +60,7 @@ def _blocks(
     down = ((rows - rows.min()) / block_px).astype(np.intp)
     across = ((columns - columns.min()) / block_px).astype(np.intp)
     which = down * (across.max() + 1) + across
-    counts = np.bincount(which).astype(np.float64)
+    counts = np.asarray(np.bincount(which), dtype=np.float64)
     sums = np.stack([np.bincount(which, weights=values[:, k]) for k in range(3)], axis=-1)
     filled = counts > 0
-    return sums[filled], counts[filled]
+    return np.asarray(sums[filled], dtype=np.float64), np.asarray(counts[filled])

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dyeshade.measure.channels import largest_channel, mean_channel, smallest_channel
 from dyeshade.photo.vision import cv2
 
 Array = NDArray[np.float64]
@@ -16,8 +17,12 @@ Mask = NDArray[np.bool_]
 _AROUND_MM = 4.0
 _LEAST_TURN = 0.15
 _FOREIGN = 0.06
+_MOST_REST = 0.5
+_RIM_MM = 0.15
 _GLARE_TOP = 1.04
 _FLOOR = 0.003
+_PARTED, _NOT_DARK, _MAJORITY = 1.0, 0.12, 0.45
+_SPILL_PX, _SPILL = 1.0, 0.15
 
 
 @dataclass(frozen=True)
@@ -33,7 +38,7 @@ class Gaps:
     glare: Mask
 
 
-def find_gaps(relative: Picture, core: Mask, paper: Array, px_per_mm: float) -> Gaps:
+def find_gaps(relative: Picture, core: Mask, paper: Array, px_per_mm: float, shades: Array) -> Gaps:
     """Find paper or card that shows between strands, and glare.
 
     A pixel is taken as cloth in more or less light plus some neutral light. Neutral light beyond
@@ -47,22 +52,37 @@ def find_gaps(relative: Picture, core: Mask, paper: Array, px_per_mm: float) -> 
         The piece without its edge.
     paper : ndarray, shape (3,)
     px_per_mm : float
+    shades : ndarray, shape (n, 3)
+        Means of the piece's main shades; where there is one, the cloth nearby is the measure.
     """
-    picture = relative / paper.astype(np.float32)
-    bright = picture.mean(axis=-1)
+    picture = np.asarray(relative / paper.astype(np.float32), dtype=np.float32)
+    bright = mean_channel(picture)
     sigma = _AROUND_MM * px_per_mm
-    foreign = np.zeros_like(core)
+    reach = max(1, round(_RIM_MM * px_per_mm))
+    foreign, free = np.zeros_like(core), core
     for _ in range(3):
-        body = _around(picture, core & ~foreign, sigma)
-        found = _foreign(picture, bright, body, core, core & ~foreign)
-        if (found == foreign).all():
+        if len(shades) > 1:
+            body = _nearest(picture, shades / paper)
+        else:
+            body = _around(picture, free, sigma)
+        foreign, free = _foreign(picture, bright, body, core, core & ~foreign, reach)
+        if (core & ~foreign).sum() < 0.1 * core.sum() or not free.any():
             break
-        foreign = found
-    body_bright = body.mean(axis=-1)
+    body_bright = mean_channel(body)
     # Gaps lie between dark flanks, glare lies on the lit backs of strands.
     near = _around(bright[..., None], core & ~foreign, max(0.4 * px_per_mm, 1.0))[..., 0]
     glare = foreign & ((bright > _GLARE_TOP) | ((near > 1.05 * body_bright) & (bright > 0.25)))
     return Gaps(foreign & ~glare, glare)
+
+
+def _nearest(picture: Picture, shades: Array) -> Picture:
+    """For each pixel the shade whose direction from black is nearest to its own."""
+    units = (shades / np.linalg.norm(shades, axis=1, keepdims=True)).astype(np.float32)
+    likeness = cv2.transform(np.ascontiguousarray(picture), units)
+    best = np.zeros(picture.shape[:2], np.intp)
+    for k in range(1, len(shades)):
+        best[likeness[..., k] > np.take_along_axis(likeness, best[..., None], -1)[..., 0]] = k
+    return np.asarray(shades.astype(np.float32)[best])
 
 
 def region_glare(reflectance: Picture, core: Mask) -> Mask:
@@ -77,6 +97,42 @@ def region_glare(reflectance: Picture, core: Mask) -> Mask:
     glare = bright & neutral & core
     # Larger patches than a tenth are a second colour of the cloth rather than glare.
     return glare if glare.sum() < 0.1 * core.sum() else np.zeros_like(core)
+
+
+def _cloth_lights(logs: Picture) -> tuple[float, float]:
+    """Usual log light of a piece's cloth, and the most that it may have."""
+    if not logs.size:
+        return 0.0, np.inf
+    dark, usual, high = np.percentile(logs, [16, 50, 84])
+    return float(usual), float(usual + max(3.5 * (high - usual), 3.0 * (usual - dark), 0.35))
+
+
+def _dark_cloth_limit(bright: Picture) -> float:
+    """Light beyond which pixels of a dark piece are gaps, however many they are; else infinite.
+
+    Two clearly parted kinds of light, the upper brighter than any dark cloth, are cloth and gaps.
+    Cloth has about half at least: the lit backs of strands are more than the shadows between them.
+    """
+    logs = np.log(np.maximum(bright, _FLOOR))
+    lower = logs < _parting(logs)
+    if not _MAJORITY < lower.mean() < 1 or float(np.median(bright[~lower])) < _NOT_DARK:
+        return np.inf
+    dark, usual = np.percentile(logs[lower], [16, 50])
+    apart = float(np.median(logs[~lower])) - usual
+    if apart < _PARTED:
+        return np.inf
+    return float(np.exp(usual + min(max(2.0 * (usual - dark), 0.5), 0.6 * apart)))
+
+
+def _parting(values: Picture) -> float:
+    """Where to part values in two, so that each part is as narrow as can be (Otsu's method)."""
+    counts, edges = np.histogram(values, bins=64)
+    middles = 0.5 * (edges[1:] + edges[:-1])
+    below = np.cumsum(counts)[:-1].astype(np.float64)
+    above = counts.sum() - below
+    sums = np.cumsum(counts * middles)
+    part = (sums[:-1] / np.maximum(below, 1) - (sums[-1] - sums[:-1]) / np.maximum(above, 1)) ** 2
+    return float(edges[1 + int(np.argmax(below * above * part))])
 
 
 def _around(picture: Picture, weight: Mask, sigma: float) -> Picture:
@@ -96,27 +152,45 @@ def _around(picture: Picture, weight: Mask, sigma: float) -> Picture:
     return np.asarray(grown.reshape(h, w, -1), dtype=np.float32)
 
 
-def _foreign(picture: Picture, bright: Picture, body: Picture, core: Mask, cloth: Mask) -> Mask:
-    own = body.mean(axis=-1)
-    unit = body / np.maximum(np.linalg.norm(body, axis=-1, keepdims=True), _FLOOR)
+def _foreign(
+    picture: Picture, bright: Picture, body: Picture, core: Mask, cloth: Mask, reach_px: int
+) -> tuple[Mask, Mask]:
+    """Pixels that hold foreign light, and those surely free of it."""
+    own = mean_channel(body)
+    unit = body / np.maximum(np.sqrt(mean_channel(body * body) * 3), _FLOOR)[..., None]
     # The part of neutral light that the cloth's own colour can't give.
-    across = 1 - unit.sum(axis=-1, keepdims=True) * unit
-    turn = (across**2).sum(axis=-1)
-    neutral = (picture * across).sum(axis=-1) / np.maximum(turn, _LEAST_TURN**2)
-    noise = _spread(neutral[cloth])
-    coloured = (turn > _LEAST_TURN**2) & (neutral > np.maximum(_FOREIGN, 3.5 * noise))
-    coloured &= bright > 0.6 * own
+    across = 1 - (3 * mean_channel(unit))[..., None] * unit
+    turn = 3 * mean_channel(across * across)
+    neutral = 3 * mean_channel(picture * across) / np.maximum(turn, _LEAST_TURN**2)
+    low, middle = np.percentile(neutral[cloth], [16, 50])
+    # Gaps swell only the upper half of the spread.
+    noise = float(middle - low)
+    limit = float(middle) + max(_FOREIGN, 4.0 * noise)
+    tellable = turn > _LEAST_TURN**2
+    # A second dye is no mixture of the first with neutral light.
+    red, green, blue = (unit[..., k] for k in range(3))
+    third = np.stack([green - blue, blue - red, red - green], axis=-1)
+    length = np.sqrt(3 * mean_channel(third * third))
+    rest = np.abs(3 * mean_channel(picture * third)) / np.maximum(length, _LEAST_TURN)
+    mixture = rest < _MOST_REST * neutral
+    coloured = tellable & mixture & (neutral > limit) & (bright > 0.6 * own)
     logs = np.log(np.maximum(bright, _FLOOR) / np.maximum(own, _FLOOR))
-    values = logs[cloth]
-    low, middle, high = np.percentile(values, [16, 50, 84]) if values.size else (0.0, 0.0, 0.0)
-    limit = middle + max(3.5 * (high - middle), 3.0 * (middle - low), 0.35)
-    spread = picture.max(axis=-1) - picture.min(axis=-1)
-    pale = spread < 0.25 * bright
-    outlying = (logs > limit) & (pale | (neutral > 0.5 * _FOREIGN))
-    return np.asarray(core & (coloured | outlying), dtype=np.bool_)
-
-
-def _spread(values: Picture) -> float:
-    if not values.size:
-        return 0.0
-    return 1.4826 * float(np.median(np.abs(values - np.median(values))))
+    parted = core & (bright > _dark_cloth_limit(bright[core]))
+    usual, top = _cloth_lights(logs[core & ~parted])
+    pale = (largest_channel(picture) - smallest_channel(picture)) < 0.25 * bright
+    outlying = ((logs > top) | parted) & (pale | (mixture & (neutral > 0.5 * _FOREIGN)))
+    sure = core & (coloured | outlying)
+    # A gap's rim is part strand, part gap: it goes where it still holds some of the gap's light.
+    kernel = np.ones((2 * reach_px + 1, 2 * reach_px + 1), np.uint8)
+    beside = cv2.dilate(sure.astype(np.uint8), kernel) > 0
+    mixed = (tellable & (neutral > middle + max(0.4 * _FOREIGN, 1.5 * noise))) | (
+        logs > usual + 0.5 * (top - usual)
+    )
+    # Beside a bright gap even a dark pixel holds light that the lens has spread.
+    expected = own * np.float32(np.exp(min(usual, 0.0)))
+    excess = np.where(sure, np.maximum(bright - expected, 0), 0).astype(np.float32)
+    spilled = cv2.GaussianBlur(excess, (0, 0), _SPILL_PX)
+    mixed |= spilled > _SPILL * expected
+    found = sure | (core & beside & mixed)
+    free = core & ~found & (~tellable | (neutral < middle + 0.5 * noise))
+    return np.asarray(found, dtype=np.bool_), np.asarray(free, dtype=np.bool_)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dyeshade.measure.channels import largest_channel, mean_channel, smallest_channel
 from dyeshade.photo.vision import cv2
 
 Array = NDArray[np.float64]
@@ -29,6 +30,7 @@ DARKEST_SHADOW = 0.26
 
 LEAST_PIECE_MM2 = 25.0
 
+_DIM, _EVEN = 0.8, 0.85
 _BACKING_TEXTURE = 0.28
 _JOIN_MM = 1.5
 _TONGUE_MM = 1.3
@@ -71,22 +73,25 @@ def find_piece(relative: Picture, px_per_mm: float, noise: float) -> PiecePlace 
     border = round(LINE_MM * px_per_mm)
     inner = np.maximum(relative[border:-border, border:-border], np.float32(_FLOOR))
     texture = texture_of(inner, px_per_mm)
-    soft = cv2.GaussianBlur(inner, (0, 0), max(0.25 * px_per_mm, 0.8))
-    bright = soft.mean(axis=-1)
+    soft = np.asarray(cv2.GaussianBlur(inner, (0, 0), max(0.25 * px_per_mm, 0.8)), np.float32)
+    bright = mean_channel(soft)
     paper = _paper(soft, bright, texture)
     logs = np.log(soft / paper.astype(np.float32))
-    colour = logs.max(axis=-1) - logs.min(axis=-1)
+    colour = largest_channel(logs) - smallest_channel(logs)
     least = max(LEAST_TEXTURE, 2.0 * float(np.percentile(texture, 2)))
     least = min(least, 2.0 * LEAST_TEXTURE)
     threads = _without_tongues(texture > least, px_per_mm)
     tinted = (colour > max(LEAST_COLOUR, 3 * noise)) | (bright < DARKEST_SHADOW)
     tinted &= bright < 1.5
     seen = threads | _without_tongues(tinted, px_per_mm)
-    seen &= ~_clearly_paper(soft, paper, seen, tinted, texture, px_per_mm)
+    seen &= ~_clearly_paper(bright, float(paper.mean()), seen, tinted, px_per_mm)
     seen = _without_backing(seen, texture, least)
     chosen = _chosen(seen, px_per_mm)
     if chosen is None:
-        return None
+        if not _even_and_dim(bright):
+            return None
+        # No shadow is so even from border to border: smooth cloth behind a cut-out cell.
+        chosen = np.ones(bright.shape, dtype=np.bool_)
     light = float(bright[chosen].mean())
     weak = float(np.median(texture[chosen])) < 2.2 * least
     pale = float(np.median(colour[chosen])) < LEAST_COLOUR and light > 0.75
@@ -98,15 +103,20 @@ def find_piece(relative: Picture, px_per_mm: float, noise: float) -> PiecePlace 
 
 def texture_of(picture: Picture, px_per_mm: float) -> Picture:
     """Spread of log light at the scale of threads (0.1 to 1 mm), pixel noise left out."""
-    light = np.log(picture.mean(axis=-1))
+    light = np.log(mean_channel(picture))
     fine = cv2.GaussianBlur(light, (0, 0), max(0.12 * px_per_mm, 0.8))
     coarse = cv2.GaussianBlur(light, (0, 0), 1.0 * px_per_mm)
     power = cv2.GaussianBlur((fine - coarse) ** 2, (0, 0), 0.8 * px_per_mm)
     return np.asarray(np.sqrt(power), dtype=np.float32)
 
 
+def _even_and_dim(bright: Picture) -> bool:
+    low, middle, high = np.percentile(bright, [2, 50, 98])
+    return bool(middle < _DIM and low > _EVEN * high)
+
+
 def _paper(soft: Picture, bright: Picture, texture: Picture) -> Array:
-    spread = soft.max(axis=-1) / soft.min(axis=-1)
+    spread = largest_channel(soft) / smallest_channel(soft)
     bare = (texture < LEAST_TEXTURE) & (spread < 1.1) & (bright > 0.85) & (bright < 1.2)
     if bare.mean() < 0.02:
         return np.ones(3)
@@ -116,15 +126,10 @@ def _paper(soft: Picture, bright: Picture, texture: Picture) -> Array:
 def _without_tongues(mask: Mask, px_per_mm: float) -> Mask:
     """Without what is thinner than 2.6 mm: hairs, yarn ends, edges of card and shadow."""
     joined = _closed(mask, 0.5 * px_per_mm)
-    depth = cv2.distanceTransform(_framed(joined), cv2.DIST_L2, 3)
+    depth = cv2.distanceTransform(joined.astype(np.uint8), cv2.DIST_L2, 3)
     deep = depth > _TONGUE_MM * px_per_mm
     away = cv2.distanceTransform((~deep).astype(np.uint8), cv2.DIST_L2, 3)
     return np.asarray((away <= _TONGUE_MM * px_per_mm) & joined, dtype=np.bool_)
-
-
-def _framed(mask: Mask) -> NDArray[np.uint8]:
-    # Beyond the picture the piece may go on: its border is no edge.
-    return mask.astype(np.uint8)
 
 
 def _closed(mask: Mask, radius_px: float) -> Mask:
@@ -136,17 +141,17 @@ def _closed(mask: Mask, radius_px: float) -> Mask:
 
 
 def _clearly_paper(
-    soft: Picture, paper: Array, seen: Mask, tinted: Mask, texture: Picture, px_per_mm: float
+    bright: Picture, paper: float, seen: Mask, tinted: Mask, px_per_mm: float
 ) -> Mask:
     """Paper within the halo that texture has around a piece: as bright as paper, no colour."""
     if not seen.any():
         return seen
-    body = float(np.median(soft[seen].mean(axis=-1)))
+    body = float(np.median(bright[seen]))
     limit = max(0.72, 0.5 * (body + 1.0))
-    halo = (soft.mean(axis=-1) > limit * float(paper.mean())) & ~tinted
+    halo = (bright > limit * paper) & ~tinted
     if body > 0.7:
         # A white piece: its own threads are as bright as paper, so only its rim is peeled off.
-        core = cv2.distanceTransform(_framed(seen), cv2.DIST_L2, 3) > 1.2 * px_per_mm
+        core = cv2.distanceTransform(seen.astype(np.uint8), cv2.DIST_L2, 3) > 1.2 * px_per_mm
         halo &= ~core
     return np.asarray(halo, dtype=np.bool_)
 

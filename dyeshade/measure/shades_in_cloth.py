@@ -44,7 +44,7 @@ def main_shades(relative: Picture, mask: Mask) -> tuple[tuple[Array, float], ...
     whole = np.asarray(relative[rows, columns].mean(axis=0, dtype=np.float64))
     # Strands and their shadows must vanish within a block: a twentieth of the piece, 2 mm or so.
     block = max(2.0, np.sqrt(len(rows)) / 20)
-    values, weights, which = _blocks(relative, rows, columns, block)
+    values, weights = _blocks(relative, rows, columns, block)
     if len(values) < 12:
         return ((whole, 1.0),)
     labels = _split(_perceived(values), weights, _MOST_SHADES)
@@ -65,7 +65,7 @@ def main_shades(relative: Picture, mask: Mask) -> tuple[tuple[Array, float], ...
 
 def _blocks(
     relative: Picture, rows: NDArray[np.intp], columns: NDArray[np.intp], block: float
-) -> tuple[Array, Array, NDArray[np.intp]]:
+) -> tuple[Array, Array]:
     down = ((rows - rows.min()) / block).astype(np.intp)
     across = ((columns - columns.min()) / block).astype(np.intp)
     which = down * (across.max() + 1) + across
@@ -73,7 +73,7 @@ def _blocks(
     pixels = relative[rows, columns].astype(np.float64)
     sums = np.stack([np.bincount(which, weights=pixels[:, k]) for k in range(3)], axis=-1)
     full = counts > 0.3 * block**2
-    return sums[full] / counts[full, None], counts[full], which
+    return sums[full] / counts[full, None], counts[full]
 
 
 def _perceived(values: Array) -> Array:
@@ -127,7 +127,7 @@ def _two(points: Array, weights: Array, total: float) -> Mask | None:
         1.4826 * float(np.median(np.abs(t - np.median(t))))
         for t in (points[~second] @ towards, points[second] @ towards)
     ]
-    within = float(np.hypot(*spreads) / np.sqrt(2))
+    within = float(np.hypot(spreads[0], spreads[1]) / np.sqrt(2))
     if apart < LEAST_APART or apart < _LEAST_CLEFT * within:
         return None
     return second
