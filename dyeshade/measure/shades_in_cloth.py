@@ -23,6 +23,7 @@ _LEAST_CLEFT = 4.4
 to the other, 6 and more for two dye baths."""
 
 _MOST_SHADES = 3
+_BORDER_SHARE = 0.2
 _LIGHTNESS_WEIGHT = 0.5
 
 
@@ -60,7 +61,20 @@ def main_shades(relative: Picture, mask: Mask) -> tuple[tuple[Array, float], ...
         inner = near <= np.quantile(near, 0.85)
         mean = (values[own][inner] * weight[inner, None]).sum(axis=0) / weight[inner].sum()
         found.append((mean, float(weight.sum() / weights.sum())))
-    return tuple(sorted(found, key=lambda shade: -shade[1]))
+    return tuple(sorted(_without_border(found), key=lambda shade: -shade[1]))
+
+
+def _without_border(found: list[tuple[Array, float]]) -> list[tuple[Array, float]]:
+    """Without a third shade that is only the border of the two others, seen unsharp."""
+    if len(found) < 3:
+        return found
+    (a, share_a), (b, share_b), (third, share) = sorted(found, key=lambda shade: -shade[1])
+    along = b - a
+    part = float((third - a) @ along / (along @ along))
+    away = float(np.linalg.norm(_perceived(a + part * along) - _perceived(third)))
+    if share > _BORDER_SHARE or not 0.1 < part < 0.9 or away > 0.5 * LEAST_APART:
+        return found
+    return [(a, share_a + (1 - part) * share), (b, share_b + part * share)]
 
 
 def _blocks(
