@@ -20,6 +20,9 @@ from dyeshade.library.library import Library
 from dyeshade.library.readings import NEWEST
 from dyeshade.library.shade_records import STATES, Reading
 
+_SLACK = 1e-9
+"""Typed bounds are decimal fractions: 0.3 asked for and 0.1 + 0.2 kept are the same."""
+
 
 @dataclass(frozen=True)
 class ShadeQuery:
@@ -186,7 +189,27 @@ def _narrowed(query: ShadeQuery) -> tuple[str, list[object]]:
             " WHERE dyestuff_lot.name = ? COLLATE NOCASE)",
             query.dyestuff.strip(),
         )
+    if query.exhaust_number is not None:
+        narrow(
+            "piece_id IN (SELECT piece_id FROM bath JOIN treatment ON bath_id = bath.id"
+            " WHERE exhaust_number = ?)",
+            query.exhaust_number,
+        )
+    if query.ph_least is not None or query.ph_most is not None:
+        least = 0.0 if query.ph_least is None else query.ph_least - _SLACK
+        most = 14.0 if query.ph_most is None else query.ph_most + _SLACK
+        narrow(_PH_READ, *(least, most, query.ph_which) * 2, least, most)
     return " AND ".join(parts) or "1", values
+
+
+_PH_READ = """piece_id IN (
+    SELECT piece_id FROM ph_reading JOIN treatment ON treatment.id = treatment_id
+        WHERE ph BETWEEN ? AND ? AND which = ifnull(?, which)
+    UNION SELECT piece_id FROM ph_reading JOIN treatment USING (bath_id)
+        WHERE ph BETWEEN ? AND ? AND which = ifnull(?, which)
+    UNION SELECT piece_id FROM addition JOIN treatment USING (bath_id)
+        WHERE ph_after BETWEEN ? AND ?)"""
+"""SQL: a pH within bounds was read of the piece or of a bath that it was in."""
 
 
 def _fits(conditions: BathConditions, query: ShadeQuery) -> bool:
@@ -216,8 +239,7 @@ def _dye_fits(dye: Dye, query: ShadeQuery) -> bool:
 
 
 def _between(value: float | None, least: float | None, most: float | None) -> bool:
-    # Typed bounds are decimal fractions: 0.3 asked for and 0.1 + 0.2 kept are the same.
     if value is None:
         return False
-    above = least is None or value >= least - 1e-9
-    return above and (most is None or value <= most + 1e-9)
+    above = least is None or value >= least - _SLACK
+    return above and (most is None or value <= most + _SLACK)

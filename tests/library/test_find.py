@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import pytest
 
 from dyeshade.library.dye_records import Treatment
-from dyeshade.library.find import FoundShade, ShadeQuery, find_shades, repeats_of
+from dyeshade.library.find import FoundShade, ShadeQuery, _fits, find_shades, repeats_of
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
 from dyeshade.library.readings import keep_reading, readings_of
@@ -127,3 +127,28 @@ def test_what_another_window_saved_is_found(workshop: Library):
     assert {one.conditions.fibre for one in find_shades(workshop)} == {"linen", "silk"}
     assert workshop.changed_elsewhere()
     assert not workshop.changed_elsewhere()
+
+
+@pytest.mark.parametrize(
+    "query",
+    [
+        ShadeQuery(exhaust_number=1),
+        ShadeQuery(ph_most=6.0),
+        ShadeQuery(ph_least=8.7),
+        ShadeQuery(ph_which="bath_start", ph_least=6.9, ph_most=7.1),
+        ShadeQuery(ph_which="bath_end", ph_least=6.3, ph_most=6.3),
+        ShadeQuery(ph_which="after", ph_most=4.0),
+        ShadeQuery(ph_which="rinse", ph_least=7.2),
+        ShadeQuery(ph_which="extraction"),
+        ShadeQuery(dyestuff="weld", ratio_most=1.0, exhaust_number=0, ph_least=5.0),
+    ],
+)
+def test_looking_up_by_index_leaves_nothing_out(workshop: Library, query: ShadeQuery):
+    with workshop.edit("dip") as edit:
+        piece = find_piece(workshop, "S-002").id
+        add_treatment(edit, Treatment(piece, "dip", substance="vinegar"), ph=3.5)
+        over = a_bath(edit, "bath-040", 8.9)
+        add_treatment(edit, Treatment(find_piece(workshop, "W-001").id, "overdye", over))
+    expected = [one for one in find_shades(workshop) if _fits(one.conditions, query)]
+    assert find_shades(workshop, query) == expected
+    assert expected or query.ph_which == "extraction"
