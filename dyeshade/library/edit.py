@@ -72,11 +72,16 @@ class Edit(Reader):
         super().__init__(connection)
         self._job = job
         self._noted: list[RowChange] = []
+        self._ended = False
 
     @property
     def changes(self) -> Changes:
         """What was changed so far."""
         return Changes(self._job, tuple(self._noted))
+
+    def end(self) -> None:
+        """Take no more changes: the transaction is over."""
+        self._ended = True
 
     def add(self, record: Record) -> int:
         """Keep a new record.
@@ -85,8 +90,14 @@ class Edit(Reader):
         -------
         int
             Its id.
+
+        Raises
+        ------
+        DyeshadeError
+            ``record_gone`` (kind, id): another window has removed what it points at.
         """
         assert record.id == 0, f"kept already: {record}"
+        self._check_pointed_at(record)
         kept = replace(record, id=self._insert(record))
         self._noted.append(RowChange(table_of(record).kind, kept.id, None, kept))
         return kept.id
@@ -97,12 +108,14 @@ class Edit(Reader):
         Raises
         ------
         DyeshadeError
-            ``record_gone``
+            ``record_gone``: it, or what it points at.
         """
+        self._check_open()
         table = table_of(record)
         before = self.the(type(record), record.id)
         row = table.to_row(record)
         if row != table.to_row(before):
+            self._check_pointed_at(record)
             self._connection.execute(table.update, (*row, record.id))
             self._noted.append(RowChange(table.kind, record.id, before, record))
 
@@ -114,6 +127,7 @@ class Edit(Reader):
         DyeshadeError
             ``record_gone``; ``still_used`` (kind, id, by, count): others of kind `by` need it.
         """
+        self._check_open()
         table = table_of(record)
         before = self.the(record, id)
         for other, column in referring_to(table.kind):
@@ -134,6 +148,7 @@ class Edit(Reader):
         DyeshadeError
             ``changed_elsewhere`` (kind, id): a record is not what these changes start from.
         """
+        self._check_open()
         for row in changes.rows:
             self._apply_one(row)
 
@@ -158,3 +173,16 @@ class Edit(Reader):
         table = table_of(record)
         cursor = self._connection.execute(table.insert, table.to_row(record))
         return int(cursor.lastrowid or 0)
+
+    def _check_pointed_at(self, record: Record) -> None:
+        self._check_open()
+        for column, kind in table_of(record).refers.items():
+            pointed_at = getattr(record, column)
+            if pointed_at is None:
+                continue
+            if self.value(f"SELECT 1 FROM {kind} WHERE id = ?", (pointed_at,)) is None:
+                raise DyeshadeError("record_gone", kind=kind, id=pointed_at)
+
+    def _check_open(self) -> None:
+        if self._ended:
+            raise RuntimeError(f"{self._job} is over: changes belong into its block")

@@ -165,7 +165,10 @@ class Library(Reader):
                 # Undo puts records back in the reverse order, children before their parents.
                 connection.execute("PRAGMA defer_foreign_keys = ON")
                 edit = Edit(connection, job)
-                yield edit
+                try:
+                    yield edit
+                finally:
+                    edit.end()
                 connection.execute("COMMIT")
         except BaseException:
             if connection.in_transaction:

@@ -77,6 +77,24 @@ def test_a_job_that_fails_changes_nothing(workshop: Library):
     assert workshop.undo_job is None
 
 
+def test_nothing_points_at_what_another_window_has_removed(workshop: Library):
+    def save() -> None:
+        with workshop.edit("save") as edit:
+            keep_reading(edit, a_reading(999))
+
+    with pytest.raises(DyeshadeError) as caught:
+        save()
+    assert (caught.value.code, caught.value.facts) == ("record_gone", {"kind": "piece", "id": 999})
+
+
+def test_a_job_takes_no_changes_once_it_is_over(library: Library):
+    with library.edit("add") as edit:
+        pass
+    with pytest.raises(RuntimeError, match="over"):
+        edit.add(FibreLot("wool"))
+    assert library.where(FibreLot) == []
+
+
 def test_a_job_that_changes_nothing_is_no_step_to_undo(workshop: Library):
     piece = workshop.where(Piece)[0]
     with workshop.edit("rename") as edit:
