@@ -32,6 +32,7 @@ LEAST_PIECE_MM2 = 25.0
 
 _DIM, _EVEN = 0.8, 0.85
 _BACKING_TEXTURE = 0.28
+_WIDEST_CARD_MM = 7.0
 _JOIN_MM = 1.5
 _TONGUE_MM = 1.3
 _FLOOR = 0.003
@@ -85,7 +86,7 @@ def find_piece(relative: Picture, px_per_mm: float, noise: float) -> PiecePlace 
     tinted &= bright < 1.5
     seen = threads | _without_tongues(tinted, px_per_mm)
     seen &= ~_clearly_paper(bright, float(paper.mean()), seen, tinted, px_per_mm)
-    seen = _without_backing(seen, texture, least)
+    seen = _without_backing(seen, texture, least, px_per_mm)
     chosen = _chosen(seen, px_per_mm)
     if chosen is None:
         if not _even_and_dim(bright):
@@ -95,6 +96,9 @@ def find_piece(relative: Picture, px_per_mm: float, noise: float) -> PiecePlace 
     light = float(bright[chosen].mean())
     weak = float(np.median(texture[chosen])) < 2.2 * least
     pale = float(np.median(colour[chosen])) < LEAST_COLOUR and light > 0.75
+    if weak and pale:
+        # Of a white piece that is hardly seen, what lies between the parts seen is piece, too.
+        chosen = _hull(chosen)
     edges = [chosen[0].mean(), chosen[-1].mean(), chosen[:, 0].mean(), chosen[:, -1].mean()]
     reaching = sum(float(edge) > 0.1 for edge in edges)
     filled = np.pad(chosen, border, mode="edge")
@@ -156,13 +160,29 @@ def _clearly_paper(
     return np.asarray(halo, dtype=np.bool_)
 
 
-def _without_backing(seen: Mask, texture: Picture, least: float) -> Mask:
-    """Leave out smooth card beside threads; where all is smooth, all is the piece."""
+def _without_backing(seen: Mask, texture: Picture, least: float, px_per_mm: float) -> Mask:
+    """Leave out smooth card beside threads; where most is smooth, that is the piece as well."""
     if not seen.any():
         return seen
     usual = float(np.percentile(texture[seen], 60))
     threaded = seen & (texture > max(least, _BACKING_TEXTURE * usual))
-    return threaded if threaded.sum() > 0.25 * seen.sum() else seen
+    if threaded.sum() <= 0.25 * seen.sum():
+        return seen
+    # A piece lifted out of focus has threads to see at its edge alone: its middle is no card.
+    smooth = (seen & ~threaded).astype(np.uint8)
+    deep = cv2.distanceTransform(smooth, cv2.DIST_L2, 3) > _WIDEST_CARD_MM / 2 * px_per_mm
+    if deep.any():
+        away = cv2.distanceTransform((~deep).astype(np.uint8), cv2.DIST_L2, 3)
+        middle = (smooth > 0) & (away <= 0.6 * _WIDEST_CARD_MM * px_per_mm)
+        if middle.sum() > 0.5 * threaded.sum():
+            threaded |= middle
+    return threaded
+
+
+def _hull(mask: Mask) -> Mask:
+    points = cv2.findNonZero(mask.astype(np.uint8))
+    filled = cv2.fillConvexPoly(np.zeros(mask.shape, np.uint8), cv2.convexHull(points), 1)
+    return np.asarray(filled > 0, dtype=np.bool_)
 
 
 def _chosen(seen: Mask, px_per_mm: float) -> Mask | None:

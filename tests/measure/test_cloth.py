@@ -59,8 +59,9 @@ def test_random_pieces_are_found_and_averaged_well() -> None:
             errors.append(float(ciede2000(lab(cloth.mean), lab(cell.truth))))
     assert not missed
     assert not seen_in_empty
-    assert np.median(errors) < 0.4
+    assert np.median(errors) < 0.5
     assert np.percentile(errors, 90) < 1.5
+    assert max(errors) < 3.0
 
 
 @pytest.mark.parametrize(
