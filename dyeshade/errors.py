@@ -44,8 +44,6 @@ def _rebuilt(code: str, facts: dict[str, object]) -> DyeshadeError:
     return DyeshadeError(code, **facts)
 
 
-
-
 @dataclass(frozen=True)
 class Notice:
     """Something that the reader of a number must know, worded by the top floor.

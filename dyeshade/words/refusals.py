@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.words.library_refusals import LIBRARY_REFUSALS
 from dyeshade.words.sentences import Facts, Sentence, counted, fill
 
 
@@ -33,6 +34,7 @@ def _too_few_marks(facts: Facts) -> str:
 
 
 REFUSALS: Mapping[str, Sentence] = {
+    **LIBRARY_REFUSALS,
     # the file
     "photo_missing": "There is no such file.",
     "photo_unreadable": (

@@ -22,14 +22,14 @@ from functools import cache
 from pathlib import Path
 
 import numpy as np
-from dyeshade.paper.reference_sheet import write_sheet_pdf
-from dyeshade.sheet.layout import build_layout
-from dyeshade.sheet.layout_json import layout_to_json
 
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.photo_to_shade import measure_photo
+from dyeshade.paper.reference_sheet import write_sheet_pdf
 from dyeshade.photo.read import read_photo
+from dyeshade.sheet.layout import build_layout
+from dyeshade.sheet.layout_json import layout_to_json
 from tests.render import (
     Sheet,
     by_hand_lab,
@@ -46,6 +46,9 @@ LED_PHOTOS = 15
 JUDGING = sorted(set(sensitivities()) - set(FITTING))
 README = Path(__file__).parents[2] / "README.md"
 MARKS = "<!-- accuracy table: start -->", "<!-- accuracy table: end -->"
+LOOKS = {"mild": 0.15, "typical": 0.6, "strong": 0.25}
+"""How often each strength of a maker's look: together they err on a chart by 4.5 on average, as
+real photographs do (4.6; ``python -m tests.render.calibrate_look``)."""
 EIGHT_KINDS = [(p, c, k) for p in ("A4", "Letter") for c in ("six", "one") for k in (False, True)]
 
 
@@ -92,6 +95,8 @@ def study_photo(number: int, led: bool, look: str | None = None) -> list[Row] | 
     kinds = [kind for kind in EIGHT_KINDS if kind[1] == ("one" if number % 5 == 4 else "six")]
     sheet = sheet_of(*kinds[rng.integers(len(kinds))])
     camera = JUDGING[number % len(JUDGING)]
+    if look is None:
+        look = str(rng.choice(list(LOOKS), p=list(LOOKS.values())))
     scene = random_scene(rng, sheet, "led" if led else "daylight", look=look, camera=camera)
     rendered = render(scene)
     with tempfile.TemporaryDirectory() as folder:

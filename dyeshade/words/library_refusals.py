@@ -1,0 +1,58 @@
+"""A sentence for everything that can stand in the way of the shade library."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import cast
+
+from dyeshade.words.sentences import Facts, Sentence
+
+
+def _piece_unknown(facts: Facts) -> str:
+    near = cast("list[str]", facts["near"])
+    told = f"There is no piece {facts['piece']} in this library."
+    return f"{told} Did you mean {', '.join(near)}?" if near else told
+
+
+LIBRARY_REFUSALS: Mapping[str, Sentence] = {
+    "library_missing": "There is no shade library at {path}. Look for the folder that holds it.",
+    "not_a_library": "{path} is not a shade library. It was left as it is.",
+    "library_locked": (
+        "The shade library {path} is being written by another window. Close that one, or wait."
+    ),
+    "library_read_only": (
+        "The shade library {path} may only be read. Copy its folder to where you may write."
+    ),
+    "library_damaged": (
+        "The shade library {path} is damaged. Open the newest copy in its folder of backups."
+    ),
+    "library_unreachable": (
+        "The shade library {path} cannot be reached. Connect the disk or share that it lies on."
+    ),
+    "disk_full": (
+        "The disk that holds {path} is full. Nothing was lost: make room, and save again."
+    ),
+    "library_newer": (
+        "The shade library {path} was written by a newer dyeshade (its version {version}, "
+        "ours {ours}). Install the newer one to open it."
+    ),
+    "library_older": (
+        "The shade library {path} is of version {version} and would have to become {ours}, but it "
+        "may only be read. Copy its folder to where you may write."
+    ),
+    "library_folder_in_use": (
+        "The folder {path} already holds {holds}. Choose an empty folder for a new shade library."
+    ),
+    "piece_unknown": _piece_unknown,
+    "piece_code_taken": "Another piece is called {piece} already. Choose another id.",
+    "bath_unknown": "There is no bath {bath} in this library.",
+    "bath_code_taken": "Another bath is called {bath} already. Choose another id.",
+    "record_gone": "What was to be changed ({kind} {id}) is no longer there. Look again.",
+    "changed_elsewhere": (
+        "Another window has changed the same thing since ({kind} {id}), so it was not undone."
+    ),
+    "still_used": "This cannot be removed: {count} times it is still used ({by}).",
+    "photo_not_kept": "The photo {name} could not be kept beside the library: {reason}.",
+    "photo_gone": "The photo {name} is no longer at {path}. Put it back there to read it again.",
+}
+"""Sentence for each code that the shade library raises."""
