@@ -21,7 +21,8 @@ def machine(folder, libraries, installs=False):
     tools = folder / "tools"
     tools.mkdir()
     for name in TOOLS:
-        found = shutil.which(name)
+        # Ours rather than the one on the path: that may be a wrapper that needs more tools.
+        found = os.path.realpath(sys.executable) if name == "python3" else shutil.which(name)
         assert found
         (tools / name).symlink_to(found)
     told = "".join(f"\\t{name} (libc6,x86-64) => /lib/{name}\\n" for name in libraries)

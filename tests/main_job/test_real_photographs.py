@@ -1,8 +1,8 @@
 """Real photographs of a chart, its neutrals drawn by hand as greys, through the command line.
 
 Sources: photographs out of the package colour-checker-detection 0.2.3 (BSD-3-Clause, notice in
-``tests/data``); the chart's published values as colour-science carries them ("After November 2014"),
-kept in ``tests/data/real_charts.csv``.
+``tests/data``); the chart's published values as colour-science carries them ("After November
+2014"), kept in ``tests/data/real_charts.csv``.
 """
 
 from __future__ import annotations

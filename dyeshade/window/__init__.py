@@ -1,0 +1,38 @@
+"""The window: photos in, shades out, for people who open no terminal."""
+
+from __future__ import annotations
+
+import os
+import sys
+
+
+def main() -> int:
+    """Open the window and run until it is closed.
+
+    Returns
+    -------
+    int
+        0, or 1 where there is no display.
+    """
+    if _no_display():
+        print(
+            "There is no display to open the window on. These commands work without one: "
+            "dyeshade measure PHOTO..., dyeshade sheet --out SHEET.pdf, dyeshade --help.",
+            file=sys.stderr,
+        )
+        return 1
+    # Qt is slow to load, and says nothing useful where there is no display.
+    from PySide6.QtWidgets import QApplication
+
+    from dyeshade.window.main_window import MainWindow
+
+    application = QApplication(sys.argv[:1])
+    window = MainWindow()
+    window.show()
+    return int(application.exec())
+
+
+def _no_display() -> bool:
+    if sys.platform != "linux" or os.environ.get("QT_QPA_PLATFORM"):
+        return False
+    return not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
