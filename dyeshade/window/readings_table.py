@@ -33,15 +33,14 @@ def rows_of(outcome: PhotoOutcome) -> list[Row]:
     name = Path(outcome.path).name
     if isinstance(outcome.found, DyeshadeError):
         return [Row(name, None, refusal_text(outcome.found))]
-    photo_wide = [caution_text(notice) for notice in outcome.found.notices]
-    return [
-        Row(
-            name,
-            sample,
-            "\n".join([*(caution_text(n, sample.name) for n in sample.notices), *photo_wide]),
-        )
-        for sample in outcome.found.samples
-    ]
+    # What concerns the whole photo is said once, beside its first sample.
+    whole = [caution_text(notice) for notice in outcome.found.notices]
+    rows = []
+    for sample in outcome.found.samples:
+        own = [caution_text(notice, sample.name) for notice in sample.notices]
+        rows.append(Row(name, sample, "\n".join(own + whole)))
+        whole = []
+    return rows
 
 
 class ReadingsTable(QAbstractTableModel):
