@@ -85,7 +85,7 @@ def _fit(photo: Photo, regions: Regions) -> tuple[GreyFit, GreySignals, Array]:
     return fit_greys(signals, field_for_page((photo.width, photo.height))), signals, clipped
 
 
-def measure_by_hand(photo: Photo, regions: Regions, light: str) -> Measurement:
+def measure_by_hand(photo: Photo, regions: Regions, light: str) -> tuple[Measurement, GreyFit]:
     """Measure drawn samples by drawn greys.
 
     Parameters
@@ -98,8 +98,8 @@ def measure_by_hand(photo: Photo, regions: Regions, light: str) -> Measurement:
 
     Returns
     -------
-    Measurement
-        With `sheet` None.
+    Measurement, GreyFit
+        With `sheet` None; places of the fit are pixels of the photo.
 
     Raises
     ------
@@ -111,7 +111,8 @@ def measure_by_hand(photo: Photo, regions: Regions, light: str) -> Measurement:
     notices = [*photo.notices, *fit_notices(fit, signals, clipped)]
     if len(regions.greys) < 3:
         notices.append(Notice("few_greys", {"greys": len(regions.greys)}))
-    return Measurement(photo.name, photo.taken, photo.camera, None, light, samples, tuple(notices))
+    found = Measurement(photo.name, photo.taken, photo.camera, None, light, samples, tuple(notices))
+    return found, fit
 
 
 def _sample(

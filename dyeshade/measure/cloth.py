@@ -8,7 +8,7 @@ is, is settled by both; what lies between its strands is settled pixel by pixel,
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -60,7 +60,7 @@ class Cloth:
         Codes ``piece_small`` (mm2), ``piece_over_edge``, ``paper_shows_through`` (share), ``glare``
         (share), ``clipped_sample`` (share), ``several_colours`` (count), ``white_piece_unsure``.
     outline : ndarray, shape (k, 2)
-        The piece's outline, x and y in pixels of the cell.
+        Outline of what was averaged, trimmed edges left out, x and y in pixels of the cell.
     """
 
     mask: Mask
@@ -100,9 +100,10 @@ def find_cloth(relative: Picture, clipped: Mask, px_per_mm: float, noise: float)
         # More gap than cloth means that the piece's own colour was taken for what lies behind.
         mask, gaps = core, Gaps(np.zeros_like(core), np.zeros_like(core))
     notices = _cell_notices(piece, core, mask, gaps, px_per_mm)
-    return _cloth(
+    cloth = _cloth(
         relative, mask, core, gaps.glare, clipped, _BLOCK_MM * px_per_mm, notices, piece.filled
     )
+    return replace(cloth, outline=_outline(core))
 
 
 def find_cloth_in_region(reflectance: Picture, mask: Mask, clipped: Mask) -> Cloth:

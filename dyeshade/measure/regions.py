@@ -1,4 +1,4 @@
-"""Greys and samples that a person drew on a photo without a reference sheet."""
+"""Greys and samples that a person drew on a photo, with a reference sheet in it or without."""
 
 from __future__ import annotations
 
@@ -33,8 +33,8 @@ class HandSample:
     Attributes
     ----------
     name : str
-    corners : ndarray, shape (4, 2)
-        In order around it; pixels of the upright photo, x right and y down.
+    corners : ndarray, shape (k, 2)
+        Three or more, in order around it; pixels of the upright photo, x right and y down.
     """
 
     name: str
@@ -59,3 +59,19 @@ class Regions:
     def __post_init__(self) -> None:
         if not self.greys or not self.samples:
             raise ValueError("at least one grey and one sample")
+
+
+@dataclass(frozen=True, eq=False)
+class DrawnOnSheet:
+    """What a person changed on a photo of the reference sheet.
+
+    Attributes
+    ----------
+    samples : tuple of HandSample
+        Drawn by hand, each with a name of its own.
+    without : frozenset of str
+        Names of the cells that are not read: removed, or drawn anew.
+    """
+
+    samples: tuple[HandSample, ...] = ()
+    without: frozenset[str] = frozenset()

@@ -96,6 +96,10 @@ class SheetSeen:
     residual : float
         Root mean square by which the greys disagree with the fitted light and tone curve,
         as a share of their light (0.01 = 1 %).
+    outline_px : ndarray, shape (k, 2)
+        The page's edge, clockwise from its top left corner, in pixels of the upright photo.
+    greys_px : ndarray, shape (n, 4, 2)
+        Corners of each grey patch.
     """
 
     paper: str
@@ -103,6 +107,8 @@ class SheetSeen:
     serial: str | None
     version: int
     residual: float
+    outline_px: Array = field(default_factory=lambda: np.zeros((0, 2)), compare=False)
+    greys_px: Array = field(default_factory=lambda: np.zeros((0, 4, 2)), compare=False)
 
 
 @dataclass(frozen=True)

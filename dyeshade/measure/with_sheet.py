@@ -8,12 +8,14 @@ from numpy.typing import NDArray
 from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.cloth import Cloth, find_cloth
+from dyeshade.measure.drawn_on_sheet import drawn_sample
 from dyeshade.measure.grey_fit import GreyFit, GreySignals
 from dyeshade.measure.greys import fit_greys
 from dyeshade.measure.light_field import field_for_page
 from dyeshade.measure.light_reader import clipped_reader, light_reader, spread_over
 from dyeshade.measure.notices import fit_notices, near_cell, sample_notices
 from dyeshade.measure.propagate import SampleMean, lab_of, shade_of
+from dyeshade.measure.regions import DrawnOnSheet
 from dyeshade.measure.result import Measurement, Sample, ShadeShare, SheetSeen
 from dyeshade.measure.shades_in_cloth import main_shades
 from dyeshade.measure.signals import PatchSignals, sample_boxes
@@ -57,7 +59,9 @@ def grey_signals(layout: Layout, seen: PatchSignals, eight_bit: bool) -> GreySig
     return GreySignals(places, reflectance, mean, error, usable)
 
 
-def measure_with_sheet(photo: Photo, light: str) -> tuple[Measurement, GreyFit, SheetPlace]:
+def measure_with_sheet(
+    photo: Photo, light: str, drawn: DrawnOnSheet | None = None
+) -> tuple[Measurement, GreyFit, SheetPlace]:
     """Find the sheet, solve its light, and measure each piece.
 
     Parameters
@@ -65,6 +69,8 @@ def measure_with_sheet(photo: Photo, light: str) -> tuple[Measurement, GreyFit, 
     photo : Photo
     light : str
         One of `dyeshade.measure.lights.KINDS`.
+    drawn : DrawnOnSheet, optional
+        Samples that a person drew, and cells that are not to be read.
 
     Returns
     -------
@@ -74,7 +80,8 @@ def measure_with_sheet(photo: Photo, light: str) -> tuple[Measurement, GreyFit, 
     ------
     DyeshadeError
         As `dyeshade.sheet.find.find_sheet`; ``too_few_greys`` where clipping, shadow or things
-        lying on the sheet leave fewer than four levels; ``no_pieces`` where every cell is empty.
+        lying on the sheet leave fewer than four levels; ``no_pieces`` where every cell is empty and
+        nothing is drawn; ``region_outside``, ``sample_too_small`` for what is drawn.
     """
     place = find_sheet(photo.grey8())
     layout = place.layout
@@ -83,16 +90,33 @@ def measure_with_sheet(photo: Photo, light: str) -> tuple[Measurement, GreyFit, 
     _refuse_too_few(signals)
     fit = fit_greys(signals, field_for_page(layout.paper_mm))
     _refuse_too_few(signals, fit.weights)
-    found = [(cell, _cell_sample(photo, place, fit, signals, cell, light)) for cell in layout.cells]
-    samples = tuple(sample for _, sample in found if sample is not None)
+    drawn = drawn or DrawnOnSheet()
+    cells = [cell for cell in layout.cells if cell.name not in drawn.without]
+    found = [_cell_sample(photo, place, fit, signals, cell, light) for cell in cells]
+    found += [drawn_sample(photo, place, fit, signals, one, light) for one in drawn.samples]
+    samples = tuple(sample for sample in found if sample is not None)
     if not samples:
         raise DyeshadeError("no_pieces", cells=len(layout.cells))
     sheet = SheetSeen(
-        layout.paper, layout.cells_kind, layout.serial or None, layout.version, fit.scatter
+        layout.paper,
+        layout.cells_kind,
+        layout.serial or None,
+        layout.version,
+        fit.scatter,
+        place.to_pixels(_page_edge(layout.paper_mm)),
+        place.to_pixels(np.array([patch.corners for patch in layout.patches])),
     )
     notices = (*photo.notices, *place_notices(place), *fit_notices(fit, signals, seen.clipped))
     measurement = Measurement(photo.name, photo.taken, photo.camera, sheet, light, samples, notices)
     return measurement, fit, place
+
+
+def _page_edge(paper_mm: tuple[float, float]) -> Array:
+    """Points around the page in mm, clockwise, dense enough to follow a bent edge; (k, 2)."""
+    corners = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]) * paper_mm
+    steps = np.linspace(0.0, 1.0, 8, endpoint=False)[:, None]
+    sides = [a + (b - a) * steps for a, b in zip(corners, np.roll(corners, -1, 0), strict=True)]
+    return np.concatenate(sides)
 
 
 def _refuse_too_few(signals: GreySignals, weights: Array | None = None) -> None:

@@ -101,6 +101,7 @@ REFUSALS: Mapping[str, Sentence] = {
     "sample_too_small": (
         "The sample {name} drawn by hand holds {pixels} pixels, too few to measure. Draw it larger."
     ),
+    "nothing_drawn": "Greys are drawn, but no sample yet. Draw one around a piece.",
     "greys_clipped": (
         "Every grey is too bright or too dark for this photo, so nothing ties its values to light. "
         "Take it again with another exposure."

@@ -1,0 +1,161 @@
+"""The main job for a screen: a photo's shades, and the photo itself as taken and as corrected."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dyeshade.errors import DyeshadeError
+from dyeshade.measure.regions import DrawnOnSheet, HandGrey, HandSample, Regions
+from dyeshade.measure.result import Measurement
+from dyeshade.work.side_by_side import Crashed, run_each
+
+if TYPE_CHECKING:
+    from dyeshade.measure.photo_to_shade import Solved
+    from dyeshade.photo.photo import Photo
+
+LONGEST_PX = 1800
+"""The longer side of the pictures for the screen."""
+
+_QUALITY = 93
+
+
+@dataclass(frozen=True, eq=False)
+class Asked:
+    """What is asked of one photo.
+
+    Attributes
+    ----------
+    path : str
+    light : str or None
+        One of `dyeshade.measure.lights.KINDS`; None where nobody named it.
+    greys : tuple of HandGrey
+        Drawn by hand where there is no sheet; the photo is then measured by them alone.
+    samples : tuple of HandSample
+        Drawn by hand, each with a name of its own.
+    without : frozenset of str
+        Cells of the sheet that are not read.
+    """
+
+    path: str
+    light: str | None = None
+    greys: tuple[HandGrey, ...] = ()
+    samples: tuple[HandSample, ...] = ()
+    without: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, eq=False)
+class PhotoLook:
+    """What became of it.
+
+    Attributes
+    ----------
+    asked : Asked
+    found : Measurement or DyeshadeError
+        The error says why it was not measured.
+    size_px : tuple of int
+        Width and height of the upright photo; zeros where it could not be read.
+    taken : bytes
+        The photo as taken, as a JPEG in sRGB; empty where it could not be read.
+    corrected : bytes
+        With the light divided out; empty where it was not measured.
+    """
+
+    asked: Asked
+    found: Measurement | DyeshadeError
+    size_px: tuple[int, int] = (0, 0)
+    taken: bytes = b""
+    corrected: bytes = b""
+
+
+def look_at_photos(
+    asked: Sequence[Asked],
+    workers: int | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> Iterator[PhotoLook]:
+    """Measure photos as asked, each in a process of its own.
+
+    Parameters
+    ----------
+    asked : sequence of Asked
+    workers : int, optional
+        Processes side by side; as many as there are cores unless told.
+    progress : callable, optional
+        Called with how many are done and how many there are, at the start and after each.
+
+    Yields
+    ------
+    PhotoLook
+        In the order in which they end.
+    """
+    if progress:
+        progress(0, len(asked))
+    for count, finished in enumerate(run_each(look_at, asked, workers), 1):
+        found = finished.found
+        if isinstance(found, Crashed):
+            found = PhotoLook(asked[finished.number], DyeshadeError("reader_crashed"))
+        if progress:
+            progress(count, len(asked))
+        yield found
+
+
+def look_at(asked: Asked) -> PhotoLook:
+    """Read, measure and picture one photo in this process.
+
+    Parameters
+    ----------
+    asked : Asked
+
+    Returns
+    -------
+    PhotoLook
+        With the numbers of `dyeshade.work.measure_photos.measure_file`, where nothing was drawn.
+    """
+    from dyeshade.photo.read import read_photo
+    from dyeshade.photo.vision import use_threads
+
+    use_threads(1)
+    try:
+        return _look(asked, read_photo(asked.path))
+    except DyeshadeError as error:
+        return PhotoLook(asked, error)
+    except MemoryError:
+        return PhotoLook(asked, DyeshadeError("not_enough_memory"))
+
+
+def _look(asked: Asked, photo: Photo) -> PhotoLook:
+    from dyeshade.measure.corrected import as_corrected, as_taken
+
+    size = (photo.width, photo.height)
+    taken = _jpeg(as_taken(photo, LONGEST_PX))
+    try:
+        solved = _solve(asked, photo)
+    except DyeshadeError as error:
+        return PhotoLook(asked, error, size, taken)
+    corrected = _jpeg(as_corrected(photo, solved, LONGEST_PX))
+    return PhotoLook(asked, solved.measurement, size, taken, corrected)
+
+
+def _solve(asked: Asked, photo: Photo) -> Solved:
+    from dyeshade.measure.photo_to_shade import solve_photo
+
+    if not asked.greys:
+        drawn = DrawnOnSheet(asked.samples, asked.without)
+        return solve_photo(photo, drawn, asked.light)
+    if not asked.samples:
+        raise DyeshadeError("nothing_drawn")
+    return solve_photo(photo, Regions(asked.greys, asked.samples), asked.light)
+
+
+def _jpeg(picture: NDArray[np.uint8]) -> bytes:
+    # Compressed in the worker: the window keeps many photos, and decodes the one that is looked at.
+    from dyeshade.photo.vision import cv2
+
+    swapped = cv2.cvtColor(picture, cv2.COLOR_RGB2BGR)
+    done, data = cv2.imencode(".jpg", swapped, [cv2.IMWRITE_JPEG_QUALITY, _QUALITY])
+    assert done
+    return bytes(data.tobytes())
