@@ -1,8 +1,24 @@
-"""Lets ``python -m dyeshade`` do what the command ``dyeshade`` does."""
+"""The command ``dyeshade``: alone it opens the window, with words after it the command line."""
 
 import sys
 
-from dyeshade.cli import main
+
+def main() -> int:
+    """Run the command.
+
+    Returns
+    -------
+    int
+        As `dyeshade.cli.main` or `dyeshade.window.main`.
+    """
+    if sys.argv[1:]:
+        from dyeshade import cli
+
+        return cli.main()
+    from dyeshade import window
+
+    return window.main()
+
 
 if __name__ == "__main__":
     sys.exit(main())

@@ -31,3 +31,12 @@ def resource_path(name: str) -> Path:
         if (root / name).exists():
             return root / name
     raise FileNotFoundError(f"resource {name!r} is missing from this installation")
+
+
+def example_photos() -> list[Path]:
+    """The example photos, where this installation has them: none is no fault."""
+    for folder in (_PACKAGE.parent / "example_images", _PACKAGE / "_resources/example_images"):
+        found = sorted(folder.glob("*.jpg"))
+        if found:
+            return found
+    return []

@@ -7,7 +7,7 @@ import tempfile
 from collections.abc import Iterable
 from io import BytesIO
 from pathlib import Path
-from typing import Final, Literal
+from typing import Final, Literal, Protocol
 
 import reportlab
 from reportlab.pdfbase import pdfmetrics
@@ -28,8 +28,41 @@ Rect = tuple[float, float, float, float]
 """Left, top, width, height in mm."""
 
 
+def font_file(face: Face) -> Path:
+    """The file of the font that pages are written in."""
+    return Path(reportlab.__file__).parent / "fonts" / _FONTS[face]
+
+
+class Drawn(Protocol):
+    """Whatever a page can be drawn on: a PDF, a screen. Its methods are those of `Page`."""
+
+    def fill(self, rects: Iterable[Rect], grey: float) -> None:
+        """Fill rectangles as one shape."""
+
+    def fill_rgb(self, rect: Rect, rgb: tuple[int, int, int]) -> None:
+        """Fill a rectangle with a colour, 0..255 each."""
+
+    def line(self, x0: float, y0: float, x1: float, y1: float, width_mm: float) -> None:
+        """Draw a black line."""
+
+    def outline(self, rect: Rect, grey: float, width_mm: float) -> None:
+        """Draw a line around a rectangle, all of it outside."""
+
+    def text(
+        self,
+        x: float,
+        baseline: float,
+        words: str,
+        points: float,
+        face: Face = "plain",
+        anchor: Literal["left", "middle", "right"] = "left",
+    ) -> float:
+        """Write one line in black, and tell its width in mm."""
+        ...
+
+
 class Page:
-    """One page to draw on.
+    """One page of a PDF to draw on.
 
     Everything is DeviceGray except `fill_rgb`, so that a printer can keep to black ink.
 
@@ -42,10 +75,10 @@ class Page:
     """
 
     def __init__(self, size_mm: tuple[float, float], title: str) -> None:
-        for face, file in _FONTS.items():
+        faces: tuple[Face, ...] = ("plain", "bold")
+        for face in faces:
             if face not in pdfmetrics.getRegisteredFontNames():
-                path = Path(reportlab.__file__).parent / "fonts" / file
-                pdfmetrics.registerFont(TTFont(face, str(path)))
+                pdfmetrics.registerFont(TTFont(face, str(font_file(face))))
         self._height = size_mm[1]
         self._buffer = BytesIO()
         # The same page gives the same bytes, whenever it is made.

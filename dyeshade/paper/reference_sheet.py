@@ -8,7 +8,7 @@ from typing import Final
 
 from reportlab.graphics.barcode import qrencoder
 
-from dyeshade.paper.page import CAP_HEIGHT, POINT_MM, Page, Rect, write_whole
+from dyeshade.paper.page import CAP_HEIGHT, POINT_MM, Drawn, Page, Rect, write_whole
 from dyeshade.paper.patch_colours import PATCH_COLOURS
 from dyeshade.photo.vision import cv2
 from dyeshade.sheet.layout import Box, Layout, Mark, print_value
@@ -67,6 +67,19 @@ def sheet_pdf(layout: Layout) -> bytes:
         The same for the same layout.
     """
     page = Page(layout.paper_mm, f"dyeshade reference sheet {layout.serial}".strip())
+    draw_sheet(page, layout)
+    return page.to_pdf()
+
+
+def draw_sheet(page: Drawn, layout: Layout) -> None:
+    """Draw a sheet on a page of any kind.
+
+    Parameters
+    ----------
+    page : Drawn
+    layout : Layout
+        Without a serial, the places of number and code stay empty.
+    """
     for cell in layout.cells:
         page.outline(_rect(cell), _CUT_GREY, _HAIR_MM)
     for grey in layout.patches:
@@ -79,7 +92,6 @@ def sheet_pdf(layout: Layout) -> bytes:
     if layout.serial:
         page.fill(_code_modules(layout.serial_code, layout.serial), 0.0)
     _write_texts(page, layout)
-    return page.to_pdf()
 
 
 def _rect(box: Box) -> Rect:
@@ -115,7 +127,7 @@ def _code_modules(box: Box, serial: str) -> Iterator[Rect]:
     return _runs(dark, box.x_mm, box.y_mm, box.w_mm / count)
 
 
-def _write_texts(page: Page, layout: Layout) -> None:
+def _write_texts(page: Drawn, layout: Layout) -> None:
     place = {box.name: box for box in layout.texts}
     left, large_base = place["title"].x_mm, place["title"].y_mm + 3.6
     width = page.text(left, large_base, "dyeshade", _LARGE_PT, "bold")
@@ -146,7 +158,7 @@ def _first_base(box: Box) -> float:
     return box.y_mm + CAP_HEIGHT * _SMALL_PT * POINT_MM
 
 
-def _draw_ruler(page: Page, box: Box) -> None:
+def _draw_ruler(page: Drawn, box: Box) -> None:
     # A descender hangs 0.24 of the size below the baseline, and stays inside the box.
     zero, base = box.x_mm + 1.0, box.y_mm + box.h_mm - 0.6
     line = box.y_mm + 0.8

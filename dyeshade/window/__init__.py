@@ -24,10 +24,15 @@ def main() -> int:
     # Qt is slow to load, and says nothing useful where there is no display.
     from PySide6.QtWidgets import QApplication
 
+    from dyeshade.window import look
     from dyeshade.window.main_window import MainWindow
 
     application = QApplication(sys.argv[:1])
+    application.setApplicationName("dyeshade")
+    application.setOrganizationName("dyeshade")
+    look.put_on(application, look.wanted_look())
     window = MainWindow()
+    window.presenter.catch_all()
     window.show()
     return int(application.exec())
 

@@ -1,195 +1,242 @@
-"""The main window: open or drop photos, see the shades, print a reference sheet."""
+"""The main window: its places, its menus, and the photos that come in."""
 
 from __future__ import annotations
 
-import traceback
+import tempfile
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import Qt, QUrl, Slot
+from PySide6.QtCore import QMimeData, QSettings, Qt
 from PySide6.QtGui import (
     QAction,
+    QActionGroup,
     QCloseEvent,
-    QDesktopServices,
     QDragEnterEvent,
     QDropEvent,
+    QGuiApplication,
+    QImage,
     QKeySequence,
+    QUndoStack,
 )
 from PySide6.QtWidgets import (
-    QComboBox,
+    QApplication,
+    QButtonGroup,
     QFileDialog,
-    QHeaderView,
-    QLabel,
+    QHBoxLayout,
     QMainWindow,
-    QMessageBox,
-    QProgressBar,
-    QTableView,
-    QToolBar,
+    QMenu,
+    QPushButton,
+    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
-from dyeshade.errors import DyeshadeError
+from dyeshade.resources import example_photos
+from dyeshade.window import look
 from dyeshade.window.measuring import Measuring
-from dyeshade.window.readings_table import MIND, SWATCH, ReadingsTable
-from dyeshade.words.lights import LIGHTS
-from dyeshade.words.refusals import refusal_text
-from dyeshade.work.make_sheet import make_sheet
+from dyeshade.window.measuring_place import MeasuringPlace
+from dyeshade.window.places import PLACES, Shared
+from dyeshade.window.presenter import Presenter
+from dyeshade.window.sheet_place import SheetPlace
+from dyeshade.window.start_place import StartPlace
 
-# Mid grey, L* 50, the same in light and dark: a swatch looks other on every other ground.
-_GROUND = "#777777"
+Key = str | QKeySequence.StandardKey
 
 
 class MainWindow(QMainWindow):
-    """Photos in, shades out.
+    """The window.
 
     Attributes
     ----------
-    table : ReadingsTable
     measuring : Measuring
+    presenter : Presenter
+    places : dict of str to QWidget
     """
 
     def __init__(self) -> None:
         super().__init__()
         self.setWindowTitle("dyeshade")
-        self.resize(1080, 640)
         self.setAcceptDrops(True)
-        self.table = ReadingsTable(self)
-        self.measuring = Measuring(self)
-        self.measuring.photo_done.connect(self.table.add)
-        self.measuring.progressed.connect(self._progressed)
-        self.measuring.finished.connect(self._finished)
-        self.measuring.failed.connect(self._failed)
-        self._build_bar()
-        self._build_middle()
+        self.undo = QUndoStack(self)
+        self.presenter = Presenter(self)
+        self.measuring = Measuring(self.undo, self)
+        self.measuring.errands.failed.connect(self.presenter.fault)
+        self._pasted = tempfile.TemporaryDirectory(prefix="dyeshade-")
+        shared = Shared(self.measuring, self.presenter)
+        self.places = {place.key: place.build(shared) for place in PLACES}
+        self._build_places()
+        self._build_menus()
+        start = self.places["start"]
+        assert isinstance(start, StartPlace)
+        start.sheet_wanted.connect(lambda: self.go("sheet"))
+        start.photos_wanted.connect(self.choose_photos)
+        start.examples_wanted.connect(self.open_examples)
+        self.resize(1180, 780)
+        kept = QSettings().value("geometry")
+        if kept is not None:
+            self.restoreGeometry(kept)
 
-    def _build_bar(self) -> None:
-        bar = QToolBar(self.tr("What to do"), self)
-        bar.setMovable(False)
-        self.addToolBar(bar)
-        self.open_action = self._action(
-            self.tr("&Measure photos…"), QKeySequence.StandardKey.Open, self.choose_photos
-        )
-        self.stop_action = self._action(
-            self.tr("&Stop"), QKeySequence(Qt.Key.Key_Escape), self.measuring.cancel
-        )
-        self.stop_action.setEnabled(False)
-        self.sheet_action = self._action(
-            self.tr("New reference &sheet…"), QKeySequence.StandardKey.New, self.new_sheet
-        )
-        self.light = QComboBox()
-        self.light.setAccessibleName(self.tr("Light the photos were taken in"))
-        self.light.addItem(self.tr("light: not named"), None)
-        for kind, words in LIGHTS.items():
-            self.light.addItem(words, kind)
-        bar.addAction(self.open_action)
-        bar.addWidget(self.light)
-        bar.addAction(self.stop_action)
-        bar.addSeparator()
-        bar.addAction(self.sheet_action)
+    @property
+    def measuring_place(self) -> MeasuringPlace:
+        """The place where photos are measured."""
+        place = self.places["measuring"]
+        assert isinstance(place, MeasuringPlace)
+        return place
 
-    def _action(
-        self, words: str, key: QKeySequence | QKeySequence.StandardKey, does: object
-    ) -> QAction:
-        action = QAction(words, self)
-        action.setShortcut(key)
-        action.triggered.connect(does)
-        return action
+    @property
+    def sheet_place(self) -> SheetPlace:
+        """The place where sheets are made."""
+        place = self.places["sheet"]
+        assert isinstance(place, SheetPlace)
+        return place
 
-    def _build_middle(self) -> None:
+    def _build_places(self) -> None:
+        self._stack = QStackedWidget()
+        bar = QHBoxLayout()
+        bar.setContentsMargins(look.SPACE, look.SPACE // 2, look.SPACE, 0)
+        bar.setSpacing(0)
+        self._ways = QButtonGroup(self)
+        self._buttons: dict[str, QPushButton] = {}
+        for number, place in enumerate(PLACES, 1):
+            button = QPushButton(place.words())
+            button.setCheckable(True)
+            button.setProperty("place", True)
+            button.setShortcut(f"Ctrl+{number}")
+            button.setToolTip(f"{place.words()} (Ctrl+{number})")
+            button.clicked.connect(lambda _on, key=place.key: self.go(key))
+            self._ways.addButton(button)
+            self._buttons[place.key] = button
+            bar.addWidget(button)
+            self._stack.addWidget(self.places[place.key])
+        bar.addStretch(1)
         middle = QWidget()
         column = QVBoxLayout(middle)
-        column.setContentsMargins(12, 12, 12, 12)
-        self.first_steps = QLabel(
-            self.tr(
-                "Print a reference sheet at 100 %, lay dry, opaque pieces in its cells, and take "
-                "one photo by a window with the lamps off. Then measure it, or drop it here."
-            )
-        )
-        self.first_steps.setWordWrap(True)
-        self.view = QTableView()
-        self.view.setAccessibleName(self.tr("Measured samples"))
-        self.view.setModel(self.table)
-        self.view.setWordWrap(True)
-        self.view.setAlternatingRowColors(False)
-        self.view.setSelectionBehavior(QTableView.SelectionBehavior.SelectRows)
-        self.view.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        self.view.verticalHeader().hide()
-        head = self.view.horizontalHeader()
-        head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        head.setSectionResizeMode(MIND, QHeaderView.ResizeMode.Stretch)
-        head.setSectionResizeMode(SWATCH, QHeaderView.ResizeMode.Fixed)
-        self.view.setColumnWidth(SWATCH, 96)
-        self.view.setStyleSheet(
-            f"QTableView {{ background: {_GROUND}; color: white; gridline-color: {_GROUND}; }}"
-            "QTableView::item { padding: 6px; }"
-        )
-        self.progress = QProgressBar()
-        self.progress.hide()
-        for widget in (self.first_steps, self.view, self.progress):
-            column.addWidget(widget)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(bar)
+        column.addWidget(self._stack, 1)
         self.setCentralWidget(middle)
+        self.go("start")
+
+    def _build_menus(self) -> None:
+        standard = QKeySequence.StandardKey
+        place = self.measuring_place
+        view = place.panel.view
+        file = self.menuBar().addMenu(self.tr("&File"))
+        self._add(file, self.tr("&Measure photos…"), standard.Open, self.choose_photos)
+        self._add(file, self.tr("&Paste photos"), standard.Paste, self.paste)
+        if example_photos():
+            self._add(file, self.tr("Open the &example photos"), "", self.open_examples)
+        file.addSeparator()
+        self._add(file, self.tr("&Quit"), standard.Quit, self.close)
+        edit = self.menuBar().addMenu(self.tr("&Edit"))
+        for action, key in (
+            (self.undo.createUndoAction(self, self.tr("&Undo")), standard.Undo),
+            (self.undo.createRedoAction(self, self.tr("&Redo")), standard.Redo),
+        ):
+            action.setShortcut(key)
+            edit.addAction(action)
+        edit.addSeparator()
+        self._add(edit, self.tr("&Copy the samples' values"), standard.Copy, place.copy_values)
+        self._add(edit, self.tr("Re&name the sample"), "F2", place.rename_chosen)
+        photo = self.menuBar().addMenu(self.tr("&Photo"))
+        self._add(photo, self.tr("Measure &again"), "F5", place.measure_again)
+        self._add(photo, self.tr("&Stop measuring"), "Ctrl+.", self.measuring.cancel)
+        photo.addSeparator()
+        self._add(photo, self.tr("&Closer"), standard.ZoomIn, lambda: view.zoom(True))
+        self._add(photo, self.tr("&Further away"), standard.ZoomOut, lambda: view.zoom(False))
+        self._add(photo, self.tr("&Whole photo"), "Ctrl+0", view.fit)
+        self._build_looks(self.menuBar().addMenu(self.tr("&Look")))
+        help_ = self.menuBar().addMenu(self.tr("&Help"))
+        start = self.places["start"]
+        assert isinstance(start, StartPlace)
+        self._add(help_, self.tr("&Cautions"), "", start.show_cautions)
+
+    def _build_looks(self, menu: QMenu) -> None:
+        group = QActionGroup(self)
+        words = {
+            "system": self.tr("As the &desktop"),
+            "light": self.tr("&Light"),
+            "dark": self.tr("&Dark"),
+        }
+        for name in look.LOOKS:
+            action = self._add(menu, words[name], "", lambda name=name: self._choose_look(name))
+            action.setCheckable(True)
+            action.setChecked(name == look.wanted_look())
+            group.addAction(action)
+
+    def _add(self, menu: QMenu, words: str, key: Key, does: Callable[[], object]) -> QAction:
+        action = QAction(words, self)
+        if key != "":
+            action.setShortcut(QKeySequence(key))
+        action.triggered.connect(lambda _checked=False: does())
+        menu.addAction(action)
+        return action
+
+    def _choose_look(self, name: str) -> None:
+        QSettings().setValue("look", name)
+        application = QApplication.instance()
+        assert isinstance(application, QApplication)
+        look.put_on(application, name)
+
+    def go(self, key: str) -> None:
+        """Show a place."""
+        self._buttons[key].setChecked(True)
+        self._stack.setCurrentWidget(self.places[key])
 
     def choose_photos(self) -> None:
         """Ask for photos and measure them."""
+        settings = QSettings()
         paths, _ = QFileDialog.getOpenFileNames(
-            self, self.tr("Measure photos"), "", self.tr("Photos (*.jpg *.jpeg *.png *.tif *.tiff)")
+            self,
+            self.tr("Measure photos"),
+            str(settings.value("folder", "")),
+            self.tr("Photos (*.jpg *.jpeg *.png *.tif *.tiff);;All files (*)"),
         )
+        if paths:
+            settings.setValue("folder", str(Path(paths[0]).parent))
+            self.measure(paths)
+
+    def open_examples(self) -> None:
+        """Measure the example photos."""
+        self.measure([str(path) for path in example_photos()])
+
+    def measure(self, paths: Sequence[str]) -> None:
+        """Measure photos, in the light that was chosen last."""
+        if paths:
+            self.go("measuring")
+            self.measuring.open(paths, self.measuring_place.panel.light.currentData())
+
+    def paste(self) -> None:
+        """Measure photos from the clipboard: files, or a picture."""
+        self._take(QGuiApplication.clipboard().mimeData())
+
+    def _take(self, data: QMimeData) -> None:
+        paths = [url.toLocalFile() for url in data.urls() if url.isLocalFile()]
+        if not paths and data.hasImage():
+            image = data.imageData()
+            if isinstance(image, QImage) and not image.isNull():
+                number = len(list(Path(self._pasted.name).iterdir())) + 1
+                path = Path(self._pasted.name) / f"pasted {number}.png"
+                image.convertToFormat(QImage.Format.Format_RGB888).save(str(path))
+                paths = [str(path)]
         self.measure(paths)
 
-    def measure(self, paths: list[str]) -> None:
-        """Measure photos in the chosen light."""
-        if paths and self.open_action.isEnabled():
-            self.open_action.setEnabled(False)
-            self.stop_action.setEnabled(True)
-            self.progress.show()
-            self.measuring.start(paths, self.light.currentData())
-
-    def new_sheet(self) -> None:
-        """Ask where a new sheet goes, write it and open it for printing."""
-        path, chosen = QFileDialog.getSaveFileName(
-            self,
-            self.tr("New reference sheet with six cells"),
-            "sheet.pdf",
-            self.tr("A4 (*.pdf);;Letter (*.pdf)"),
-        )
-        if not path:
-            return
-        try:
-            make_sheet("Letter" if chosen.startswith("Letter") else "A4", "six", False, path)
-        except DyeshadeError as error:
-            QMessageBox.warning(self, "dyeshade", refusal_text(error))
-            return
-        QDesktopServices.openUrl(QUrl.fromLocalFile(str(Path(path).resolve())))
-
-    @Slot(int, int)
-    def _progressed(self, done: int, of: int) -> None:
-        self.progress.setRange(0, of)
-        self.progress.setValue(done)
-
-    @Slot()
-    def _finished(self) -> None:
-        self.progress.hide()
-        self.stop_action.setEnabled(False)
-        self.open_action.setEnabled(True)
-
-    @Slot(object)
-    def _failed(self, fault: Exception) -> None:
-        box = QMessageBox(self)
-        box.setText(self.tr("dyeshade made a mistake. The report tells its makers where."))
-        box.setDetailedText("".join(traceback.format_exception(fault)))
-        box.exec()
-
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:  # noqa: N802
-        """Take files that are dragged over the window."""
-        if event.mimeData().hasUrls():
-            event.acceptProposedAction()
+        """Take files and pictures that are dragged over the window."""
+        if event.mimeData().hasUrls() or event.mimeData().hasImage():
+            event.setDropAction(Qt.DropAction.CopyAction)
+            event.accept()
 
     def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802
         """Measure the photos that were dropped."""
-        urls = event.mimeData().urls()
-        self.measure([url.toLocalFile() for url in urls if url.isLocalFile()])
+        self._take(event.mimeData())
+        event.acceptProposedAction()
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802
         """Let go of the photo in hand, then close."""
+        QSettings().setValue("geometry", self.saveGeometry())
+        self.hide()
         self.measuring.close()
+        self._pasted.cleanup()
         super().closeEvent(event)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -90,7 +90,7 @@ def look_at_photos(
     Yields
     ------
     PhotoLook
-        In the order in which they end.
+        In the order in which they end; `asked` is the very object that was given.
     """
     if progress:
         progress(0, len(asked))
@@ -100,7 +100,8 @@ def look_at_photos(
             found = PhotoLook(asked[finished.number], DyeshadeError("reader_crashed"))
         if progress:
             progress(count, len(asked))
-        yield found
+        # What a process gives back holds a copy of the wish; whoever asked knows his own.
+        yield replace(found, asked=asked[finished.number])
 
 
 def look_at(asked: Asked) -> PhotoLook:

@@ -75,5 +75,6 @@ def test_what_cannot_be_read_has_its_reason_and_no_picture(tmp_path: Path) -> No
     (look,) = look_at_photos(asked, progress=lambda done, of: told.append((done, of)))
     assert isinstance(look.found, DyeshadeError)
     assert look.found.code == "photo_missing"
+    assert look.asked is asked[0]
     assert look.size_px == (0, 0)
     assert told == [(0, 1), (1, 1)]

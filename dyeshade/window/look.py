@@ -1,0 +1,129 @@
+"""How the window looks: light and dark, one accent, and the grey that swatches lie on."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from PySide6.QtCore import QSettings, Qt
+from PySide6.QtGui import QColor, QPalette
+from PySide6.QtWidgets import QApplication
+
+GROUND: Final = QColor("#777777")
+"""Mid grey, L* 50, the same in light and dark: a swatch looks other on every other ground."""
+
+ON_GROUND: Final = QColor("#ffffff")
+SPACE: Final = 12
+"""Pixels between things that belong to different groups; half of it within a group."""
+
+LOOKS: Final = ("system", "light", "dark")
+
+# Greys without a hue, so that nothing near a swatch tints it; the accent is used for what is
+# chosen, and nowhere else.
+_LIGHT: Final = {
+    "window": "#efefef",
+    "base": "#fbfbfb",
+    "text": "#1c1c1c",
+    "faint": "#5c5c5c",
+    "button": "#e4e4e4",
+    "line": "#c4c4c4",
+    "accent": "#2c5a8c",
+    "on_accent": "#ffffff",
+}
+_DARK: Final = {
+    "window": "#262626",
+    "base": "#1d1d1d",
+    "text": "#ececec",
+    "faint": "#a8a8a8",
+    "button": "#383838",
+    "line": "#4c4c4c",
+    "accent": "#86b4e4",
+    "on_accent": "#10202f",
+}
+
+
+def wanted_look() -> str:
+    """The look that was chosen, one of `LOOKS`."""
+    kept = str(QSettings().value("look", "system"))
+    return kept if kept in LOOKS else "system"
+
+
+def put_on(application: QApplication, look: str) -> None:
+    """Give all windows a look.
+
+    Parameters
+    ----------
+    application : QApplication
+    look : str
+        One of `LOOKS`; "system" follows what the desktop says, light where it says nothing.
+    """
+    dark = look == "dark"
+    if look == "system":
+        dark = application.styleHints().colorScheme() == Qt.ColorScheme.Dark
+    colours = _DARK if dark else _LIGHT
+    application.setStyle("Fusion")
+    application.setPalette(_palette(colours))
+    application.setStyleSheet(_sheet(colours))
+
+
+def _palette(colours: dict[str, str]) -> QPalette:
+    role = QPalette.ColorRole
+    palette = QPalette()
+    for where, name in (
+        (role.Window, "window"),
+        (role.WindowText, "text"),
+        (role.Base, "base"),
+        (role.AlternateBase, "button"),
+        (role.Text, "text"),
+        (role.PlaceholderText, "faint"),
+        (role.Button, "button"),
+        (role.ButtonText, "text"),
+        (role.ToolTipBase, "base"),
+        (role.ToolTipText, "text"),
+        (role.Highlight, "accent"),
+        (role.HighlightedText, "on_accent"),
+        (role.Accent, "accent"),
+        (role.Link, "accent"),
+        (role.Mid, "line"),
+    ):
+        palette.setColor(where, QColor(colours[name]))
+    faint = QColor(colours["faint"])
+    faint.setAlpha(150)
+    for where in (role.WindowText, role.Text, role.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, where, faint)
+    return palette
+
+
+def _sheet(colours: dict[str, str]) -> str:
+    return """
+    QPushButton, QToolButton {{
+        background: {button}; color: {text}; border: 1px solid {line}; border-radius: 4px;
+        padding: 6px 12px;
+    }}
+    QPushButton:hover, QToolButton:hover {{ border-color: {accent}; }}
+    QPushButton:focus, QToolButton:focus {{ border: 2px solid {accent}; padding: 5px 11px; }}
+    QPushButton:disabled, QToolButton:disabled {{ color: {line}; }}
+    QPushButton:checked, QToolButton:checked {{
+        background: {accent}; color: {on_accent}; border-color: {accent};
+    }}
+    QPushButton[main="true"] {{
+        background: {accent}; color: {on_accent}; border-color: {accent};
+    }}
+    QPushButton[place="true"] {{
+        background: transparent; border: none; border-bottom: 3px solid transparent;
+        border-radius: 0; padding: 8px 14px; color: {text};
+    }}
+    QPushButton[place="true"]:checked {{ border-bottom-color: {accent}; color: {accent}; }}
+    QPushButton[place="true"]:focus {{ background: {button}; padding: 8px 14px; }}
+    QLabel[faint="true"] {{ color: {faint}; }}
+    QLabel[head="true"] {{ font-weight: bold; }}
+    QListView {{ background: {base}; border: 1px solid {line}; border-radius: 4px; outline: 0; }}
+    QListView::item {{ padding: 5px 8px; }}
+    QListView::item:selected {{
+        background: {button}; color: {text}; border-left: 4px solid {accent};
+    }}
+    QListView:focus {{ border-color: {accent}; }}
+    QGraphicsView {{ border: 1px solid {line}; border-radius: 4px; }}
+    QGraphicsView:focus {{ border-color: {accent}; }}
+    QScrollArea {{ border: none; background: transparent; }}
+    QFrame[card="true"] {{ background: {base}; border: 1px solid {line}; border-radius: 6px; }}
+    """.format_map(colours)

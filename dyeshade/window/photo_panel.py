@@ -1,0 +1,155 @@
+"""The photo with its tools above it, and what concerns the whole photo beneath."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from dyeshade.measure.result import Measurement
+from dyeshade.window.look import SPACE
+from dyeshade.window.photo_page import PhotoPage
+from dyeshade.window.photo_view import PhotoView
+from dyeshade.window.wording import caution_words, refusal_words
+from dyeshade.words.lights import LIGHTS
+
+
+class PhotoPanel(QWidget):
+    """Tools, photo, notes.
+
+    Signals
+    -------
+    light_chosen(str or None)
+    picture_wanted()
+        The photo is wanted as taken, or as corrected.
+    """
+
+    light_chosen = Signal(object)
+    picture_wanted = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.view = PhotoView()
+        self.view.setAccessibleName(self.tr("Photo"))
+        self.taken = self._tool(self.tr("As &taken"), "Ctrl+T", checkable=True)
+        self.corrected = self._tool(self.tr("As &corrected"), "Ctrl+K", checkable=True)
+        self.corrected.setToolTip(
+            self.tr("The light that the greys tell is divided out, as in the numbers (Ctrl+K)")
+        )
+        self.sample = self._tool(self.tr("&Draw a sample"), "Ctrl+D", checkable=True)
+        self.grey = self._tool(self.tr("Draw a &grey"), "Ctrl+G", checkable=True)
+        self.remove = self._tool(self.tr("Re&move"), "Del")
+        self.light = QComboBox()
+        self.light.setAccessibleName(self.tr("Light the photo was taken in"))
+        self.light.addItem(self.tr("light not named"), None)
+        for kind, words in LIGHTS.items():
+            self.light.addItem(words, kind)
+        self.notes = QLabel()
+        self.notes.setWordWrap(True)
+        self.notes.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self._build()
+        self._connect()
+
+    def _tool(self, words: str, key: str, checkable: bool = False) -> QPushButton:
+        button = QPushButton(words)
+        button.setCheckable(checkable)
+        button.setShortcut(key)
+        button.setToolTip(f"{words.replace('&', '')} ({key})")
+        return button
+
+    def _build(self) -> None:
+        self.way = QButtonGroup(self)
+        for button in (self.taken, self.corrected):
+            self.way.addButton(button)
+        self.taken.setChecked(True)
+        tools = QHBoxLayout()
+        tools.setSpacing(SPACE // 2)
+        for group in ((self.taken, self.corrected), (self.sample, self.grey, self.remove)):
+            for button in group:
+                tools.addWidget(button)
+            tools.addSpacing(SPACE)
+        tools.addStretch(1)
+        tools.addWidget(self.light)
+        # Long notes scroll, so that the photo keeps its room.
+        area = QScrollArea()
+        area.setWidget(self.notes)
+        area.setWidgetResizable(True)
+        area.setMaximumHeight(96)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._area = area
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(SPACE // 2)
+        column.addLayout(tools)
+        column.addWidget(self.view, 1)
+        column.addWidget(area)
+
+    def _connect(self) -> None:
+        self.way.buttonClicked.connect(lambda _button: self.picture_wanted.emit())
+        self.light.activated.connect(lambda row: self.light_chosen.emit(self.light.itemData(row)))
+        self.sample.clicked.connect(lambda on: self._draw("sample" if on else None, self.grey))
+        self.grey.clicked.connect(lambda on: self._draw("grey" if on else None, self.sample))
+
+    def _draw(self, kind: str | None, other: QPushButton) -> None:
+        other.setChecked(False)
+        self.view.begin_drawing(kind)
+        if kind:
+            self.view.setFocus()
+
+    def drawing_ended(self) -> None:
+        """Something was drawn, or that was given up."""
+        self.view.begin_drawing(None)
+        self.sample.setChecked(False)
+        self.grey.setChecked(False)
+
+    def show_state(self, page: PhotoPage | None) -> None:
+        """Say what concerns the whole photo, and allow what can be done with it."""
+        has_picture = page is not None and page.look is not None and bool(page.look.taken)
+        measured = page is not None and page.measured is not None
+        self.taken.setEnabled(has_picture)
+        self.corrected.setEnabled(measured)
+        if not measured and self.corrected.isChecked():
+            self.taken.setChecked(True)
+        self.sample.setEnabled(has_picture)
+        self.grey.setEnabled(page is not None and page.can_draw_greys)
+        self.light.setEnabled(page is not None)
+        if page is not None:
+            self.light.setCurrentIndex(self.light.findData(page.asked.light))
+        told = self._notes(page)
+        self.notes.setText(told)
+        self._area.setVisible(bool(told))
+
+    def _notes(self, page: PhotoPage | None) -> str:
+        if page is None:
+            return self.tr("Choose photos with Ctrl+O, drop them on this window, or paste them.")
+        if page.refusal is not None:
+            return self.tr("Not measured. {}").format(refusal_words(page.refusal))
+        if page.measurement is None:
+            return self.tr("Measuring {}…").format(page.name) if page.busy else ""
+        told = [_about(page.measurement, self)]
+        told += [caution_words(notice) for notice in page.measurement.notices]
+        return "\n".join(told)
+
+
+def _about(measurement: Measurement, words: QWidget) -> str:
+    """Sheet, time and camera in a line."""
+    sheet = measurement.sheet
+    if sheet is None:
+        parts = [words.tr("Measured by greys drawn by hand")]
+    elif sheet.serial is None:
+        parts = [words.tr("Reference sheet, serial number not legible")]
+    else:
+        parts = [words.tr("Reference sheet {}").format(sheet.serial)]
+    if measurement.taken is not None:
+        parts.append(words.tr("taken {}").format(f"{measurement.taken:%Y-%m-%d %H:%M}"))
+    if measurement.camera is not None:
+        parts.append(measurement.camera)
+    return ", ".join(parts) + "."

@@ -1,0 +1,61 @@
+"""The places of the window, in the order in which they stand in its bar.
+
+A new place is a line here: a name for the code, and a function that builds its widget.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from PySide6.QtCore import QCoreApplication
+from PySide6.QtWidgets import QWidget
+
+from dyeshade.window.measuring import Measuring
+from dyeshade.window.measuring_place import MeasuringPlace
+from dyeshade.window.presenter import Presenter
+from dyeshade.window.sheet_place import SheetPlace
+from dyeshade.window.start_place import StartPlace
+
+
+@dataclass(frozen=True)
+class Shared:
+    """What places share.
+
+    Attributes
+    ----------
+    measuring : Measuring
+    presenter : Presenter
+    """
+
+    measuring: Measuring
+    presenter: Presenter
+
+
+@dataclass(frozen=True)
+class Place:
+    """One place.
+
+    Attributes
+    ----------
+    key : str
+    words : callable
+        Gives its name in the bar; called when there is a translator.
+    build : callable
+        Makes its widget.
+    """
+
+    key: str
+    words: Callable[[], str]
+    build: Callable[[Shared], QWidget]
+
+
+def _say(words: str) -> str:
+    return QCoreApplication.translate("Places", words)
+
+
+PLACES: tuple[Place, ...] = (
+    Place("start", lambda: _say("Start"), lambda _shared: StartPlace()),
+    Place("measuring", lambda: _say("Measuring"), lambda shared: MeasuringPlace(shared.measuring)),
+    Place("sheet", lambda: _say("The sheet"), lambda shared: SheetPlace(shared.presenter)),
+)

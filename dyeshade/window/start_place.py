@@ -1,0 +1,150 @@
+"""The first place: what to do first, and what to mind."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QDialog,
+    QDialogButtonBox,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from dyeshade.resources import example_photos
+from dyeshade.window.look import SPACE
+from dyeshade.words.safety import CAUTIONS_FOR_DYERS, LIMITS
+
+
+class StartPlace(QWidget):
+    """Three steps, each with its button, and the examples.
+
+    Signals
+    -------
+    sheet_wanted(), photos_wanted(), examples_wanted()
+    """
+
+    sheet_wanted = Signal()
+    photos_wanted = Signal()
+    examples_wanted = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.sheet = QPushButton(self.tr("Make a reference &sheet"))
+        self.photos = QPushButton(self.tr("&Measure photos…"))
+        self.photos.setProperty("main", True)
+        self.examples = QPushButton(self.tr("Open the &example photos"))
+        self.examples.setVisible(bool(example_photos()))
+        self.cautions = QPushButton(self.tr("&Cautions"))
+        self.sheet.clicked.connect(self.sheet_wanted)
+        self.photos.clicked.connect(self.photos_wanted)
+        self.examples.clicked.connect(self.examples_wanted)
+        self.cautions.clicked.connect(self.show_cautions)
+        self._build()
+
+    def _build(self) -> None:
+        inner = QWidget()
+        column = QVBoxLayout(inner)
+        column.setContentsMargins(4 * SPACE, 3 * SPACE, 4 * SPACE, 3 * SPACE)
+        column.setSpacing(SPACE)
+        title = QLabel("dyeshade")
+        font = title.font()
+        font.setPointSizeF(font.pointSizeF() * 2.2)
+        font.setBold(True)
+        title.setFont(font)
+        column.addWidget(title)
+        column.addWidget(
+            _words(
+                self.tr("The shades of your dyed pieces as numbers, from a photo beside a printed "
+                        "sheet of greys, and how sure each of them is.")
+            )
+        )  # fmt: skip
+        column.addSpacing(SPACE)
+        steps = QHBoxLayout()
+        steps.setSpacing(SPACE)
+        for head, words, button in (
+            (
+                self.tr("1  Print the sheet"),
+                self.tr("At 100 %, on matte paper of at least 160 g, never laminated. Clip it flat "
+                        "on something white and stiff."),
+                self.sheet,
+            ),
+            (
+                self.tr("2  Take the photo"),
+                self.tr("Pieces dry, opaque and flat, one to a cell. One window, lamps off, no "
+                        "sun. From above, from 60 cm or more, the whole sheet in view. No flash, "
+                        "no filter; the file as the camera wrote it."),
+                None,
+            ),
+            (
+                self.tr("3  Measure"),
+                self.tr("Choose the photos, drop them on this window, or paste them. Each piece "
+                        "comes out as L*a*b* with its uncertainty."),
+                self.photos,
+            ),
+        ):  # fmt: skip
+            steps.addWidget(_card(head, words, button), 1)
+        column.addLayout(steps)
+        if example_photos():
+            column.addSpacing(SPACE)
+            column.addWidget(
+                _words(
+                    self.tr("No sheet at hand yet? The examples are computer renders of pieces of "
+                            "an invented workshop, the Hollow Weir Dye Room.")
+                )
+            )  # fmt: skip
+        last = QHBoxLayout()
+        last.addWidget(self.examples)
+        last.addWidget(self.cautions)
+        last.addStretch(1)
+        column.addLayout(last)
+        column.addStretch(1)
+        area = QScrollArea()
+        area.setWidget(inner)
+        area.setWidgetResizable(True)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(area)
+
+    def show_cautions(self) -> None:
+        """What to mind when dyeing, and what dyeshade does not know."""
+        dialog = QDialog(self)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.setWindowTitle(self.tr("Cautions"))
+        dialog.setMinimumWidth(560)
+        column = QVBoxLayout(dialog)
+        column.setContentsMargins(2 * SPACE, 2 * SPACE, 2 * SPACE, SPACE)
+        column.setSpacing(SPACE)
+        for text in (LIMITS, *CAUTIONS_FOR_DYERS):
+            column.addWidget(_words(text))
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(dialog.reject)
+        column.addWidget(buttons)
+        dialog.open()
+
+
+def _words(text: str) -> QLabel:
+    label = QLabel(text)
+    label.setWordWrap(True)
+    return label
+
+
+def _card(head: str, words: str, button: QPushButton | None) -> QFrame:
+    card = QFrame()
+    card.setProperty("card", True)
+    column = QVBoxLayout(card)
+    column.setContentsMargins(SPACE + 4, SPACE + 4, SPACE + 4, SPACE + 4)
+    column.setSpacing(SPACE)
+    title = _words(head)
+    title.setProperty("head", True)
+    column.addWidget(title)
+    column.addWidget(_words(words))
+    column.addStretch(1)
+    if button is not None:
+        column.addWidget(button)
+    return card

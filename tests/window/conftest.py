@@ -1,0 +1,56 @@
+"""An open window without a screen; what Qt complains of, and what is left running, fails a test."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QSettings, QTimer, qInstallMessageHandler
+from PySide6.QtTest import QAbstractItemModelTester
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from dyeshade.window import look
+from dyeshade.window.main_window import MainWindow
+from tests.window.drive import opened
+
+EXAMPLES = Path(__file__).parents[2] / "example_images"
+DRY, VINEGAR = str(EXAMPLES / "hw27_1_dry.jpg"), str(EXAMPLES / "hw27_2_vinegar.jpg")
+
+
+@pytest.fixture
+def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Iterator[MainWindow]:
+    """The main window, as after the program's start, with settings of its own."""
+    QSettings.setDefaultFormat(QSettings.Format.IniFormat)
+    QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, str(tmp_path))
+    qapp.setOrganizationName("dyeshade tests")
+    complaints: list[str] = []
+    qInstallMessageHandler(lambda kind, where, text: complaints.append(text))
+    before = set(threading.enumerate())
+    look.put_on(qapp, "light")
+    shown = MainWindow()
+    for model in (shown.measuring.photos, shown.measuring_place.samples):
+        QAbstractItemModelTester(model, QAbstractItemModelTester.FailureReportingMode.Fatal, shown)
+    shown.show()
+    yield shown
+    shown.close()
+    qapp.processEvents()
+    running = [timer for timer in shown.findChildren(QTimer) if timer.isActive()]
+    qInstallMessageHandler(None)
+    assert not running
+    for thread in set(threading.enumerate()) - before:
+        # A process that is let go takes its thread along a little later.
+        thread.join(10)
+        assert not thread.is_alive()
+    # The screenless plugin says of itself what it cannot do; that is no fault of the window.
+    assert not [text for text in complaints if "propagateSizeHints" not in text]
+    shown.deleteLater()
+
+
+@pytest.fixture
+def measured(window: MainWindow, qtbot: QtBot) -> MainWindow:
+    """The window with a photo of one piece in it."""
+    opened(window, qtbot, [VINEGAR])
+    return window
