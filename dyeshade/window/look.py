@@ -24,18 +24,20 @@ _LIGHT: Final = {
     "base": "#fbfbfb",
     "text": "#1c1c1c",
     "faint": "#5c5c5c",
+    "off": "#9a9a9a",
     "button": "#e4e4e4",
     "line": "#c4c4c4",
     "accent": "#2c5a8c",
     "on_accent": "#ffffff",
 }
 _DARK: Final = {
-    "window": "#262626",
-    "base": "#1d1d1d",
+    "window": "#232323",
+    "base": "#303030",
     "text": "#ececec",
     "faint": "#a8a8a8",
-    "button": "#383838",
-    "line": "#4c4c4c",
+    "off": "#7c7c7c",
+    "button": "#424242",
+    "line": "#545454",
     "accent": "#86b4e4",
     "on_accent": "#10202f",
 }
@@ -101,7 +103,7 @@ def _sheet(colours: dict[str, str]) -> str:
     }}
     QPushButton:hover, QToolButton:hover {{ border-color: {accent}; }}
     QPushButton:focus, QToolButton:focus {{ border: 2px solid {accent}; padding: 5px 11px; }}
-    QPushButton:disabled, QToolButton:disabled {{ color: {line}; }}
+    QPushButton:disabled, QToolButton:disabled {{ color: {off}; }}
     QPushButton:checked, QToolButton:checked {{
         background: {accent}; color: {on_accent}; border-color: {accent};
     }}
@@ -124,6 +126,7 @@ def _sheet(colours: dict[str, str]) -> str:
     QListView:focus {{ border-color: {accent}; }}
     QGraphicsView {{ border: 1px solid {line}; border-radius: 4px; }}
     QGraphicsView:focus {{ border-color: {accent}; }}
+    QDialogButtonBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
     QScrollArea {{ border: none; background: transparent; }}
     QFrame[card="true"] {{ background: {base}; border: 1px solid {line}; border-radius: 6px; }}
     """.format_map(colours)

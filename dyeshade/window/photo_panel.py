@@ -93,6 +93,7 @@ class PhotoPanel(QWidget):
         column.addWidget(area)
 
     def _connect(self) -> None:
+        self.view.given_up.connect(self.drawing_ended)
         self.way.buttonClicked.connect(lambda _button: self.picture_wanted.emit())
         self.light.activated.connect(lambda row: self.light_chosen.emit(self.light.itemData(row)))
         self.sample.clicked.connect(lambda on: self._draw("sample" if on else None, self.grey))

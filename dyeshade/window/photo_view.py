@@ -44,12 +44,15 @@ class PhotoView(QGraphicsView):
         Key of the outline that was taken hold of.
     released()
         The mouse let go of whatever it held.
+    given_up()
+        Nothing is to be drawn after all.
     """
 
     reshaped = Signal(object, object)
     drawn = Signal(str, object)
     chosen = Signal(object)
     released = Signal()
+    given_up = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -196,13 +199,15 @@ class PhotoView(QGraphicsView):
             self._tell_drawn(area)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
-        """Arrows move the chosen outline; Enter draws in the middle of the view."""
+        """Arrows move the chosen outline; Enter draws in the middle of the view, Escape nothing."""
         key = Qt.Key(event.key())
         held = next((one for one in self.outlines.values() if one.isSelected()), None)
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._drawing:
             middle = self.mapToScene(self.viewport().rect().center())
             side = 60 / self.transform().m11()
             self._tell_drawn(QRectF(middle.x() - side / 2, middle.y() - side / 2, side, side))
+        elif key == Qt.Key.Key_Escape and self._drawing:
+            self.given_up.emit()
         elif key in _ARROWS and held is not None:
             step = 10.0 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1.0
             move = np.array(_ARROWS[key]) * step / self.transform().m11()

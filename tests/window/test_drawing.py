@@ -82,6 +82,9 @@ def test_the_keyboard_alone_draws_and_moves(measured: MainWindow, qtbot: QtBot) 
     place = measured.measuring_place
     view = place.panel.view
     place.panel.sample.click()
+    QTest.keyClick(view, Qt.Key.Key_Escape)
+    assert not place.panel.sample.isChecked()
+    place.panel.sample.click()
     changed(measured, qtbot, lambda: QTest.keyClick(view, Qt.Key.Key_Return), measured=False)
     before = outline(measured, "spot 1")
     for _ in range(2):
