@@ -13,6 +13,11 @@ from dyeshade.photo.photo import Photo
 Picture = NDArray[np.float32]
 RegionReader = Callable[[slice, slice], Picture]
 
+_CUT_OFF = 250.0 / 255.0
+"""Coded value from which a channel may be cut off: JPEG and straightening blur the very end."""
+
+_LIKE_PAPER = 0.9
+
 
 def light_reader(photo: Photo, fit: GreyFit) -> RegionReader:
     """Reader of regions in light rather than signal, so that any averaging is of light.
@@ -48,6 +53,27 @@ def clipped_reader(photo: Photo) -> RegionReader:
         return photo.clipped(rows, columns).astype(np.float32)
 
     return read
+
+
+def lift_clipped(relative: Picture, light: Picture, photo: Photo, fit: GreyFit) -> None:
+    """Raise channels that are cut off to paper's light where the others look like paper; in place.
+
+    Bare paper that is clipped in one channel shows a colour that it does not have, and would be
+    taken for a piece. A cut-off channel says no more than that at least so much light was there.
+
+    Parameters
+    ----------
+    relative : ndarray, shape (h, w, 3), float32
+        Light as a share of bare paper's there.
+    light : ndarray, shape (h, w, 3), float32
+        The same place as `light_reader` reads it.
+    photo : Photo
+    fit : GreyFit
+    """
+    ends = [curve(np.array([_CUT_OFF])) for curve in photo.encoding.curves]
+    cut = light >= fit.curve.light(np.concatenate(ends)).astype(np.float32)
+    like_paper = np.all(cut | (relative > _LIKE_PAPER), axis=-1, keepdims=True)
+    relative[cut & like_paper & (relative < 1.0)] = 1.0
 
 
 def spread_over(nodes: NDArray[np.float64], rows: int, columns: int) -> Picture:

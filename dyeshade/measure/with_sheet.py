@@ -12,7 +12,7 @@ from dyeshade.measure.drawn_on_sheet import drawn_sample
 from dyeshade.measure.grey_fit import GreyFit, GreySignals
 from dyeshade.measure.greys import fit_greys
 from dyeshade.measure.light_field import field_for_page
-from dyeshade.measure.light_reader import clipped_reader, light_reader, spread_over
+from dyeshade.measure.light_reader import clipped_reader, lift_clipped, light_reader, spread_over
 from dyeshade.measure.notices import fit_notices, near_cell, sample_notices
 from dyeshade.measure.propagate import SampleMean, lab_of, shade_of
 from dyeshade.measure.regions import DrawnOnSheet
@@ -154,6 +154,7 @@ def _cell_sample(
     on_white = spread_over(np.exp(fit.log_light_at(nodes)), *seen.shape[:2])
     flare = np.exp(fit.white + fit.log_flare).astype(np.float32)
     relative = (seen - flare) / (on_white * np.float32(paper))
+    lift_clipped(relative, seen, photo, fit)
     relative[outside] = 1.0
     cloth = find_cloth(relative, clipped & ~outside, per_mm, noise=max(fit.scatter, 0.004))
     if cloth is None:
