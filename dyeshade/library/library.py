@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 import threading
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
@@ -35,6 +35,9 @@ class Library(Reader):
         self._changed_elsewhere = False
         self.memo: dict[str, object] = {}
         """What queries work out from records other than readings; emptied when those change."""
+        self.on_commit: Callable[[Changes, bool], None] | None = None
+        """Called in the library's thread with what an `edit` has changed, once it is on the disk,
+        and with whether it can be undone; not called for `undo` and `redo`."""
 
     @property
     def folder(self) -> Path:
@@ -87,6 +90,8 @@ class Library(Reader):
             yield edit
         if undoable:
             self._undo.push(edit.changes)
+        if self.on_commit is not None and edit.changes:
+            self.on_commit(edit.changes, undoable)
 
     def undo(self) -> Changes | None:
         """Take the latest job back; None where there is none.

@@ -4,10 +4,16 @@ from __future__ import annotations
 
 import os
 import sys
+from pathlib import Path
 
 
-def main() -> int:
+def main(library: Path | None = None) -> int:
     """Open the window and run until it is closed.
+
+    Parameters
+    ----------
+    library : Path, optional
+        The shade library to open; where None, the one that was open last.
 
     Returns
     -------
@@ -26,12 +32,13 @@ def main() -> int:
 
     from dyeshade.window import look
     from dyeshade.window.main_window import MainWindow
+    from dyeshade.window.which_library import wanted_library
 
     application = QApplication(sys.argv[:1])
     application.setApplicationName("dyeshade")
     application.setOrganizationName("dyeshade")
     look.put_on(application, look.wanted_look())
-    window = MainWindow()
+    window = MainWindow(library or wanted_library())
     window.presenter.catch_all()
     window.show()
     return int(application.exec())

@@ -79,6 +79,18 @@ class Errands(QObject):
         self._running.clear()
         self._pool.shutdown(wait=True, cancel_futures=True)
 
+    def finish(self, last: Callable[[], object]) -> None:
+        """Do all that was begun and then one more thing, wait for it, and tell nothing more.
+
+        Parameters
+        ----------
+        last : callable
+            Called in a thread after everything else, where there is one thread.
+        """
+        self._running.clear()
+        self._pool.submit(last)
+        self._pool.shutdown(wait=True)
+
     def _run(self, work: Work, errand: Errand) -> None:
         def progress(done: int, of: int) -> None:
             self._news.emit(errand, "progress", (done, of))

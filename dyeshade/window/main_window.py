@@ -6,7 +6,7 @@ import tempfile
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QMimeData, QSettings, Qt
+from PySide6.QtCore import QEvent, QMimeData, QSettings, Qt
 from PySide6.QtGui import (
     QAction,
     QActionGroup,
@@ -33,6 +33,7 @@ from PySide6.QtWidgets import (
 
 from dyeshade.resources import example_photos
 from dyeshade.window import look
+from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.measuring import Measuring
 from dyeshade.window.measuring_place import MeasuringPlace
 from dyeshade.window.places import PLACES, Shared
@@ -46,14 +47,20 @@ Key = str | QKeySequence.StandardKey
 class MainWindow(QMainWindow):
     """The window.
 
+    Parameters
+    ----------
+    library : Path
+        The shade library to open, made where there is nothing yet.
+
     Attributes
     ----------
+    desk : LibraryDesk
     measuring : Measuring
     presenter : Presenter
     places : dict of str to QWidget
     """
 
-    def __init__(self) -> None:
+    def __init__(self, library: Path) -> None:
         super().__init__()
         self.setWindowTitle("dyeshade")
         self.setAcceptDrops(True)
@@ -61,8 +68,11 @@ class MainWindow(QMainWindow):
         self.presenter = Presenter(self)
         self.measuring = Measuring(self.undo, self)
         self.measuring.errands.failed.connect(self.presenter.fault)
+        self.desk = LibraryDesk(self.undo, self)
+        self.desk.failed.connect(self.presenter.fault)
+        self.desk.refused.connect(self.presenter.refuse)
         self._pasted = tempfile.TemporaryDirectory(prefix="dyeshade-")
-        shared = Shared(self.measuring, self.presenter)
+        shared = Shared(self.measuring, self.presenter, self.desk)
         self.places = {place.key: place.build(shared) for place in PLACES}
         self._build_places()
         self._build_menus()
@@ -75,6 +85,7 @@ class MainWindow(QMainWindow):
         kept = QSettings().value("geometry")
         if kept is not None:
             self.restoreGeometry(kept)
+        self.desk.open(library, create=True)
 
     @property
     def measuring_place(self) -> MeasuringPlace:
@@ -233,10 +244,17 @@ class MainWindow(QMainWindow):
         self._take(event.mimeData())
         event.acceptProposedAction()
 
+    def changeEvent(self, event: QEvent) -> None:  # noqa: N802
+        """Look whether others have changed the library, when the window is looked at again."""
+        if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow():
+            self.desk.look_for_others()
+        super().changeEvent(event)
+
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802
         """Let go of the photo in hand, then close."""
         QSettings().setValue("geometry", self.saveGeometry())
         self.hide()
         self.measuring.close()
+        self.desk.close()
         self._pasted.cleanup()
         super().closeEvent(event)

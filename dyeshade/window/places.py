@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QWidget
 
+from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.measuring import Measuring
 from dyeshade.window.measuring_place import MeasuringPlace
 from dyeshade.window.presenter import Presenter
@@ -26,10 +27,13 @@ class Shared:
     ----------
     measuring : Measuring
     presenter : Presenter
+    desk : LibraryDesk
+        Whoever wants to know or change something of the shade library asks here.
     """
 
     measuring: Measuring
     presenter: Presenter
+    desk: LibraryDesk
 
 
 @dataclass(frozen=True)

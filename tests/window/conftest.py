@@ -30,7 +30,7 @@ def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Iterator[MainWin
     qInstallMessageHandler(lambda kind, where, text: complaints.append(text))
     before = set(threading.enumerate())
     look.put_on(qapp, "light")
-    shown = MainWindow()
+    shown = MainWindow(tmp_path / "library")
     for model in (shown.measuring.photos, shown.measuring_place.samples):
         QAbstractItemModelTester(model, QAbstractItemModelTester.FailureReportingMode.Fatal, shown)
     shown.show()
