@@ -13,9 +13,10 @@ from dyeshade.measure.greys import fit_greys
 from dyeshade.measure.light_field import field_for_page
 from dyeshade.measure.light_reader import light_reader
 from dyeshade.measure.notices import fit_notices, sample_notices
-from dyeshade.measure.propagate import SampleMean, lab_of, shade_of
+from dyeshade.measure.propagate import SampleMean, lab_of, seen_of, shade_of
 from dyeshade.measure.regions import HandGrey, HandSample, Regions
 from dyeshade.measure.result import Measurement, Sample, ShadeShare
+from dyeshade.measure.seen import PatchesSeen
 from dyeshade.measure.shades_in_cloth import main_shades
 from dyeshade.photo.photo import Photo
 from dyeshade.photo.vision import cv2
@@ -60,29 +61,41 @@ def region_mask(
     return slice(low[1], high[1]), slice(low[0], high[0]), canvas.astype(bool)
 
 
-def _grey_row(photo: Photo, grey: HandGrey, number: int) -> tuple[Array, Array, Array, float]:
-    """Middle, mean signal, its standard error and the share clipped of one drawn grey."""
+def _greys_seen(photo: Photo, regions: Regions) -> PatchesSeen:
+    """The light inside each drawn grey."""
+    read = [_pixels_of(photo, grey, k) for k, grey in enumerate(regions.greys, 1)]
+    return PatchesSeen(
+        names=tuple(f"grey-{k}" for k in range(1, len(read) + 1)),
+        unit="px",
+        places=np.array([np.asarray(grey.corners).mean(axis=0) for grey in regions.greys]),
+        reflectance=np.array([grey.reflectance for grey in regions.greys]),
+        mean=np.array([pixels.mean(axis=0) for pixels, _ in read]),
+        spread=np.array([pixels.std(axis=0) for pixels, _ in read]),
+        pixels=np.array([len(pixels) for pixels, _ in read]),
+        clipped=np.array([clipped for _, clipped in read]),
+        patchy=np.full(len(read), np.nan),
+        to_xyz=photo.encoding.to_xyz,
+        full_scale=photo.full_scale,
+    )
+
+
+def _pixels_of(photo: Photo, grey: HandGrey, number: int) -> tuple[Array, float]:
+    """Linear light of a drawn grey's pixels, shape (k, 3), and the share of them clipped."""
     rows, columns, mask = region_mask(grey.corners, (photo.height, photo.width), _INNER)
     if mask.sum() < LEAST_PIXELS:
         raise DyeshadeError("grey_too_small", number=number, pixels=int(mask.sum()))
     pixels = photo.linear(rows, columns)[mask].astype(np.float64)
-    error = pixels.std(axis=0) / np.sqrt(max(len(pixels) / 16, 1.0))
-    clipped = float(photo.clipped(rows, columns)[mask].mean())
-    return np.asarray(grey.corners).mean(axis=0), pixels.mean(axis=0), error, clipped
+    return pixels, float(photo.clipped(rows, columns)[mask].mean())
 
 
-def _fit(photo: Photo, regions: Regions) -> tuple[GreyFit, GreySignals, Array]:
-    read = [_grey_row(photo, grey, k + 1) for k, grey in enumerate(regions.greys)]
-    signal = np.array([row[1] for row in read])
-    clipped = np.array([row[3] for row in read])
-    error = np.hypot(np.array([row[2] for row in read]), _REFERENCE_SPREAD / 3 * signal)
-    usable = np.repeat((clipped < 0.02)[:, None], 3, axis=1) & (signal > 1e-4)
+def _fit(photo: Photo, seen: PatchesSeen) -> tuple[GreyFit, GreySignals]:
+    error = seen.spread / np.sqrt(np.maximum(seen.pixels / 16, 1.0))[:, None]
+    error = np.hypot(error, _REFERENCE_SPREAD / 3 * seen.mean)
+    usable = np.repeat((seen.clipped < 0.02)[:, None], 3, axis=1) & (seen.mean > 1e-4)
     if not usable.any():
-        raise DyeshadeError("greys_clipped", greys=len(read))
-    reflectance = np.array([grey.reflectance for grey in regions.greys])
-    places = np.array([row[0] for row in read])
-    signals = GreySignals(places, reflectance, signal, error, usable)
-    return fit_greys(signals, field_for_page((photo.width, photo.height))), signals, clipped
+        raise DyeshadeError("greys_clipped", greys=len(seen.names))
+    signals = GreySignals(seen.places, seen.reflectance, seen.mean, error, usable)
+    return fit_greys(signals, field_for_page((photo.width, photo.height))), signals
 
 
 def measure_by_hand(photo: Photo, regions: Regions, light: str) -> tuple[Measurement, GreyFit]:
@@ -106,12 +119,23 @@ def measure_by_hand(photo: Photo, regions: Regions, light: str) -> tuple[Measure
     DyeshadeError
         ``region_outside``, ``grey_too_small``, ``sample_too_small``, ``greys_clipped``.
     """
-    fit, signals, clipped = _fit(photo, regions)
+    seen = _greys_seen(photo, regions)
+    fit, signals = _fit(photo, seen)
     samples = tuple(_sample(photo, fit, signals, sample, light) for sample in regions.samples)
-    notices = [*photo.notices, *fit_notices(fit, signals, clipped)]
+    notices = [*photo.notices, *fit_notices(fit, signals, seen.clipped)]
     if len(regions.greys) < 3:
         notices.append(Notice("few_greys", {"greys": len(regions.greys)}))
-    found = Measurement(photo.name, photo.taken, photo.camera, None, light, samples, tuple(notices))
+    found = Measurement(
+        photo.name,
+        photo.taken,
+        photo.camera,
+        None,
+        light,
+        samples,
+        tuple(notices),
+        patches=seen,
+        file_format=photo.file_format,
+    )
     return found, fit
 
 
@@ -121,11 +145,11 @@ def _sample(
     rows, columns, mask = region_mask(sample.corners, (photo.height, photo.width))
     if mask.sum() < LEAST_PIXELS:
         raise DyeshadeError("sample_too_small", name=sample.name, pixels=int(mask.sum()))
-    seen = light_reader(photo, fit)(rows, columns)
+    lit = light_reader(photo, fit)(rows, columns)
     middle = np.asarray(sample.corners).mean(axis=0)
     # The light over one drawn region counts as even: its middle stands for it.
     flare = np.exp(fit.white + fit.log_flare)
-    reflectance = ((seen - flare) / np.exp(fit.log_light_at(middle))).astype(np.float32)
+    reflectance = ((lit - flare) / np.exp(fit.log_light_at(middle))).astype(np.float32)
     cloth = find_cloth_in_region(reflectance, mask, photo.clipped(rows, columns))
     mean = SampleMean(cloth.mean, cloth.standard_error, middle)
     to_xyz = photo.encoding.to_xyz
@@ -138,4 +162,5 @@ def _sample(
     everywhere = np.ones(len(signals.reflectance), bool)
     notices = (*cloth.notices, *sample_notices(fit, signals, everywhere, mean.reflectance))
     outline = np.array([columns.start, rows.start]) + cloth.outline
-    return Sample(sample.name, shade, srgb, in_gamut, shades, notices, np.asarray(outline))
+    seen = seen_of(fit, mean)
+    return Sample(sample.name, shade, srgb, in_gamut, shades, notices, np.asarray(outline), seen)

@@ -12,7 +12,7 @@ from dyeshade.measure.cloth import find_cloth_in_region
 from dyeshade.measure.grey_fit import GreyFit, GreySignals
 from dyeshade.measure.light_reader import light_reader, spread_over
 from dyeshade.measure.notices import near_cell, sample_notices
-from dyeshade.measure.propagate import SampleMean, lab_of, shade_of
+from dyeshade.measure.propagate import SampleMean, lab_of, seen_of, shade_of
 from dyeshade.measure.regions import HandSample
 from dyeshade.measure.result import Sample, ShadeShare
 from dyeshade.measure.shades_in_cloth import main_shades
@@ -60,11 +60,11 @@ def drawn_sample(
     rows, columns, mask = region_mask(corners, (photo.height, photo.width))
     if mask.sum() < LEAST_PIXELS:
         raise DyeshadeError("sample_too_small", name=drawn.name, pixels=int(mask.sum()))
-    seen = light_reader(photo, fit)(rows, columns)
+    lit = light_reader(photo, fit)(rows, columns)
     nodes = _on_page(place, columns, rows)
-    on_white = spread_over(np.exp(fit.log_light_at(nodes)), *seen.shape[:2])
+    on_white = spread_over(np.exp(fit.log_light_at(nodes)), *lit.shape[:2])
     flare = np.exp(fit.white + fit.log_flare).astype(np.float32)
-    reflectance = (seen - flare) / on_white
+    reflectance = (lit - flare) / on_white
     cloth = find_cloth_in_region(reflectance, mask, photo.clipped(rows, columns))
     middle = place.to_page(corners.mean(axis=0))
     mean = SampleMean(cloth.mean, cloth.standard_error, middle)
@@ -78,7 +78,8 @@ def drawn_sample(
     low, high = nodes.reshape(-1, 2).min(axis=0), nodes.reshape(-1, 2).max(axis=0)
     near = near_cell(signals, *low, *(high - low))
     notices = (*cloth.notices, *sample_notices(fit, signals, near, mean.reflectance))
-    return Sample(drawn.name, shade, srgb, in_gamut, shades, notices, corners)
+    seen = seen_of(fit, mean)
+    return Sample(drawn.name, shade, srgb, in_gamut, shades, notices, corners, seen)
 
 
 def _on_page(place: SheetPlace, columns: slice, rows: slice) -> Array:

@@ -16,6 +16,7 @@ from dyeshade.cie.spread import u95_of
 from dyeshade.measure.camera_colours import camera_covariance
 from dyeshade.measure.grey_fit import GreyFit
 from dyeshade.measure.result import Shade
+from dyeshade.measure.seen import SampleSeen
 from dyeshade.measure.typical_camera import divide_white
 
 Array = NDArray[np.float64]
@@ -61,7 +62,7 @@ def lab_of(reflectance: Array, white_log: Array, to_xyz: Array) -> Array:
     return xyz_to_lab(divide_white(reflectance, white, to_xyz))
 
 
-def _effective_signal(fit: GreyFit, mean: SampleMean) -> Array:
+def effective_signal(fit: GreyFit, mean: SampleMean) -> Array:
     """Signal that a flat sample of this reflectance would have had there, shape (3,)."""
     grid = np.linspace(1e-4, 1.05, 3000) ** 2
     light = fit.curve.light(grid)
@@ -70,9 +71,15 @@ def _effective_signal(fit: GreyFit, mean: SampleMean) -> Array:
     return np.interp(mean.reflectance * there + flare, light, grid)
 
 
+def seen_of(fit: GreyFit, mean: SampleMean) -> SampleSeen:
+    """What is kept of a sample, so that it can be worked out anew with another fit."""
+    signal = effective_signal(fit, mean)
+    return SampleSeen(np.asarray(mean.place_mm), signal, mean.reflectance, mean.covariance)
+
+
 def _by_parameters(fit: GreyFit, mean: SampleMean, to_xyz: Array) -> Array:
     """Derivatives of Lab by the unknowns of the fit, shape (3, p)."""
-    signal = _effective_signal(fit, mean)
+    signal = effective_signal(fit, mean)
     # What the flat signal leaves over (texture through a bent curve) stays as it is.
     rest = mean.reflectance - fit.reflectance(signal, mean.place_mm)
     vector = fit.parameters()

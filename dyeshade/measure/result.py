@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dyeshade.errors import Notice
+from dyeshade.measure.seen import PatchesSeen, SampleSeen, signals_json
 
 Array = NDArray[np.float64]
 
@@ -68,6 +69,8 @@ class Sample:
         What a reader of this number must know.
     outline_px : ndarray, shape (k, 2)
         Outline of what was averaged, in pixels of the upright photo.
+    seen : SampleSeen or None
+        The signals behind the number; None where they were not kept.
     """
 
     name: str
@@ -77,6 +80,7 @@ class Sample:
     shades: tuple[ShadeShare, ...]
     notices: tuple[Notice, ...] = ()
     outline_px: Array = field(default_factory=lambda: np.zeros((0, 2)))
+    seen: SampleSeen | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True)
@@ -128,6 +132,10 @@ class Measurement:
     samples : tuple of Sample
     notices : tuple of Notice
         What concerns the whole photo.
+    patches : PatchesSeen or None
+        The signals of greys and bare paper; None where they were not kept.
+    file_format : str
+        As `dyeshade.photo.photo.Photo`, "" where unknown.
     """
 
     photo: str
@@ -139,3 +147,12 @@ class Measurement:
     notices: tuple[Notice, ...] = ()
     white: str = "D65"
     observer: str = "2"
+    patches: PatchesSeen | None = field(default=None, compare=False)
+    file_format: str = ""
+
+    def signals(self) -> dict[str, object] | None:
+        """Signals of patches and samples as plain values, so that they can be solved anew."""
+        if self.patches is None:
+            return None
+        samples = {one.name: one.seen for one in self.samples if one.seen is not None}
+        return signals_json(self.patches, samples)

@@ -14,9 +14,10 @@ from dyeshade.measure.greys import fit_greys
 from dyeshade.measure.light_field import field_for_page
 from dyeshade.measure.light_reader import clipped_reader, lift_clipped, light_reader, spread_over
 from dyeshade.measure.notices import fit_notices, near_cell, sample_notices
-from dyeshade.measure.propagate import SampleMean, lab_of, shade_of
+from dyeshade.measure.propagate import SampleMean, lab_of, seen_of, shade_of
 from dyeshade.measure.regions import DrawnOnSheet
 from dyeshade.measure.result import Measurement, Sample, ShadeShare, SheetSeen
+from dyeshade.measure.seen import PatchesSeen
 from dyeshade.measure.shades_in_cloth import main_shades
 from dyeshade.measure.signals import PatchSignals, sample_boxes
 from dyeshade.photo.photo import Photo
@@ -107,8 +108,37 @@ def measure_with_sheet(
         place.to_pixels(np.array([patch.corners for patch in layout.patches])),
     )
     notices = (*photo.notices, *place_notices(place), *fit_notices(fit, signals, seen.clipped))
-    measurement = Measurement(photo.name, photo.taken, photo.camera, sheet, light, samples, notices)
+    measurement = Measurement(
+        photo.name,
+        photo.taken,
+        photo.camera,
+        sheet,
+        light,
+        samples,
+        notices,
+        patches=_patches_seen(photo, layout, seen, signals.reflectance),
+        file_format=photo.file_format,
+    )
     return measurement, fit, place
+
+
+def _patches_seen(
+    photo: Photo, layout: Layout, seen: PatchSignals, reflectance: Array
+) -> PatchesSeen:
+    boxes: list[Box] = [*layout.patches, *paper_spots(layout)]
+    return PatchesSeen(
+        names=tuple(box.name for box in boxes),
+        unit="mm",
+        places=seen.centre_mm,
+        reflectance=reflectance,
+        mean=seen.mean,
+        spread=seen.spread,
+        pixels=seen.pixels,
+        clipped=seen.clipped,
+        patchy=seen.patchy,
+        to_xyz=photo.encoding.to_xyz,
+        full_scale=photo.full_scale,
+    )
 
 
 def _page_edge(paper_mm: tuple[float, float]) -> Array:
@@ -188,4 +218,5 @@ def _sample_of(
     near = near_cell(signals, cell.x_mm, cell.y_mm, cell.w_mm, cell.h_mm)
     notices = (*cloth.notices, *sample_notices(fit, signals, near, mean.reflectance))
     outline = place.to_pixels(corner + (cloth.outline + 0.5) / per_mm)
-    return Sample(cell.name, shade, srgb, in_gamut, shades, notices, np.asarray(outline))
+    seen = seen_of(fit, mean)
+    return Sample(cell.name, shade, srgb, in_gamut, shades, notices, np.asarray(outline), seen)

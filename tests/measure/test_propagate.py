@@ -36,7 +36,7 @@ def test_the_covariance_is_that_of_a_monte_carlo_run() -> None:
     rng = np.random.default_rng(0)
     known, both = fit.covariance_known_print, fit.covariance
     draws = rng.multivariate_normal(fit.parameters(), excess * known + (both - known), 3000)
-    signal = propagate._effective_signal(fit, mean)
+    signal = propagate.effective_signal(fit, mean)
     labs = []
     for vector in draws:
         other = fit.with_parameters(vector)
