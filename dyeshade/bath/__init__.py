@@ -1,1 +1,1 @@
-"""The dye bath in numbers: weights and volumes, its chemistry, the way to a pH; no photos, no window."""
+"""The dye bath in numbers: weights, volumes, chemistry, the way to a pH; no photos, no window."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.words.bath_amounts import BATH_AMOUNT_REFUSALS
 from dyeshade.words.library_refusals import LIBRARY_REFUSALS
 from dyeshade.words.sentences import Facts, Sentence, counted, fill
 
@@ -35,6 +36,7 @@ def _too_few_marks(facts: Facts) -> str:
 
 REFUSALS: Mapping[str, Sentence] = {
     **LIBRARY_REFUSALS,
+    **BATH_AMOUNT_REFUSALS,
     # the file
     "photo_missing": "There is no such file.",
     "photo_unreadable": (

@@ -1,0 +1,74 @@
+"""Sentences for what is typed and planned for a bath: weights, volumes, ratios, pots, the store."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import cast
+
+from dyeshade.words.sentences import Facts, Sentence
+
+
+def _listed(facts: Facts) -> str:
+    names = cast("tuple[str, ...]", facts["accepted"])
+    return f"{', '.join(names[:-1])} or {names[-1]}"
+
+
+def _unit_unknown(facts: Facts) -> str:
+    near = f" Did you mean {facts['near']}?" if facts["near"] else ""
+    return (
+        f'There is no unit "{facts["unit"]}", as in "{facts["text"]}".{near} Use {_listed(facts)}.'
+    )
+
+
+def _other_kind(facts: Facts) -> str:
+    kinds = {"weight": "a weight", "volume": "a volume", "temperature": "a temperature"}
+    return (
+        f'In "{facts["text"]}", {facts["unit"]} is a unit of {facts["other"]}, and '
+        f"{kinds[str(facts['kind'])]} is needed. Use {_listed(facts)}."
+    )
+
+
+def _unit_missing(facts: Facts) -> str:
+    return f'In "{facts["text"]}", {facts["written"]} of what? Use {_listed(facts)}.'
+
+
+def _too_large(facts: Facts) -> str:
+    unit = {"weight": "kg", "volume": "L"}[str(facts["kind"])]
+    return f'More than {facts["most"]} {unit} is no amount for one bath: "{facts["text"]}".'
+
+
+BATH_AMOUNT_REFUSALS: Mapping[str, Sentence] = {
+    # what was typed
+    "quantity_missing": 'Nothing is written here. Write a number with its unit, as "2.5 kg".',
+    "quantity_no_number": (
+        'In "{text}" there is no number where one is needed. Write it as in "2.5 kg", '
+        '"1 lb 4 oz" or "3 1/2".'
+    ),
+    "quantity_bad_number": (
+        'In "{text}", "{written}" is no number. Write it as 2.5, 2,5 or 2 1/2.'
+    ),
+    "quantity_comma_unsure": ('Is "{written}" {decimal} or {thousands}? Write it as one of these.'),
+    "quantity_negative": 'An amount is never below 0, as in "{text}". Write it without a minus.',
+    "quantity_zero": 'An amount above 0 is needed, and "{text}" is nothing.',
+    "quantity_too_large": _too_large,
+    "quantity_unit_unknown": _unit_unknown,
+    "quantity_unit_missing": _unit_missing,
+    "quantity_unit_order": (
+        'In "{text}", {unit} stands after {before}. Write the larger unit first and each one '
+        'once, as in "1 lb 4 oz".'
+    ),
+    "quantity_other_kind": _other_kind,
+    "quantity_which_spoon": (
+        'Which {spoon} is meant in "{text}"? Write "US {spoon}" or "metric {spoon}": the US '
+        "teaspoon holds 4.93 ml, the metric one 5 ml."
+    ),
+    "quantity_no_bath_temperature": (
+        'No bath is at "{text}". Write a temperature from {low} to {high} {symbol}.'
+    ),
+    "ratio_bad": 'There is no ratio in "{text}". Write it as "2:1", "two to one" or "150 %".',
+    "ratio_too_large": 'More than {most} times the weight of the fibre is no recipe: "{text}".',
+}
+"""Sentence for each code of a refusal."""
+
+BATH_AMOUNT_CAUTIONS: Mapping[str, Sentence] = {}
+"""Sentence for each code of a `Notice`."""
