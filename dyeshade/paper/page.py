@@ -15,6 +15,8 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.paper.srgb_intent import declare_srgb
+from dyeshade.resources import resource_path
 
 POINT_MM: Final = 25.4 / 72.0
 CAP_HEIGHT: Final = 0.729
@@ -23,14 +25,37 @@ CAP_HEIGHT: Final = 0.729
 # Bitstream Vera comes with reportlab, and its licence lets it be embedded.
 _FONTS: Final = {"plain": "Vera.ttf", "bold": "VeraBd.ttf"}
 
-Face = Literal["plain", "bold"]
+# Ours are told of in resources/fonts/README.md.
+_OUR_FONTS: Final = {
+    "serif": "dyeroom-serif.ttf",
+    "sans": "dyeroom-sans.ttf",
+    "more": "dejavu-more.ttf",
+    "thai": "noto-thai.ttf",
+    "hangul": "noto-hangul.ttf",
+    "east": "droid-east-asia.ttf",
+}
+
+Face = Literal["plain", "bold", "serif", "sans", "more", "thai", "hangul", "east"]
+
+LEFT_TO_RIGHT: Final = "\u202d"
+"""In front of words whose letters already stand in the order they are seen (UAX 9); never drawn."""
+
 Rect = tuple[float, float, float, float]
 """Left, top, width, height in mm."""
 
 
 def font_file(face: Face) -> Path:
-    """The file of the font that pages are written in."""
+    """The file of a font that pages are written in."""
+    if face in _OUR_FONTS:
+        return resource_path(f"fonts/{_OUR_FONTS[face]}")
     return Path(reportlab.__file__).parent / "fonts" / _FONTS[face]
+
+
+def font_of(face: Face) -> TTFont:
+    """A face's font, made known to reportlab."""
+    if face not in pdfmetrics.getRegisteredFontNames():
+        pdfmetrics.registerFont(TTFont(face, str(font_file(face))))
+    return pdfmetrics.getFont(face)
 
 
 class Drawn(Protocol):
@@ -62,7 +87,7 @@ class Drawn(Protocol):
 
 
 class Page:
-    """One page of a PDF to draw on.
+    """A page of a PDF to draw on, and those that follow it.
 
     Everything is DeviceGray except `fill_rgb`, so that a printer can keep to black ink.
 
@@ -72,13 +97,20 @@ class Page:
         Width and height.
     title : str
         The document's title.
+    first_face : str
+        Face of the page's first words; one that is never used need not be embedded.
+    srgb : bool
+        Whether the colours of `fill_rgb` are declared to be sRGB, by an output intent.
     """
 
-    def __init__(self, size_mm: tuple[float, float], title: str) -> None:
-        faces: tuple[Face, ...] = ("plain", "bold")
-        for face in faces:
-            if face not in pdfmetrics.getRegisteredFontNames():
-                pdfmetrics.registerFont(TTFont(face, str(font_file(face))))
+    def __init__(
+        self,
+        size_mm: tuple[float, float],
+        title: str,
+        first_face: Face = "plain",
+        srgb: bool = False,
+    ) -> None:
+        font_of(first_face)
         self._height = size_mm[1]
         self._buffer = BytesIO()
         # The same page gives the same bytes, whenever it is made.
@@ -86,12 +118,14 @@ class Page:
             self._buffer,
             pagesize=(size_mm[0] / POINT_MM, size_mm[1] / POINT_MM),
             invariant=1,
-            initialFontName="plain",
+            initialFontName=first_face,
         )
         self._canvas.setTitle(title)
         self._canvas.setCreator("dyeshade")
         # Asks viewers that follow it to print at 100 % by themselves.
         self._canvas.setViewerPreference("PrintScaling", "None")
+        if srgb:
+            declare_srgb(self._canvas)
 
     def fill(self, rects: Iterable[Rect], grey: float) -> None:
         """Fill rectangles as one shape, so that no seams show between those that touch."""
@@ -146,6 +180,8 @@ class Page:
         float
             Its width in mm.
         """
+        font_of(face)
+        words = words.removeprefix(LEFT_TO_RIGHT)
         width = float(pdfmetrics.stringWidth(words, face, points)) * POINT_MM
         start = x - width * {"left": 0.0, "middle": 0.5, "right": 1.0}[anchor]
         self._canvas.setFillGray(0.0)
@@ -153,8 +189,12 @@ class Page:
         self._canvas.drawString(start / POINT_MM, self._up(baseline), words)
         return width
 
+    def next_page(self) -> None:
+        """Finish the page and begin another one of the same size."""
+        self._canvas.showPage()
+
     def to_pdf(self) -> bytes:
-        """Finish the page; nothing can be drawn on it afterwards."""
+        """Finish the last page; nothing can be drawn on it afterwards."""
         self._canvas.showPage()
         self._canvas.save()
         return self._buffer.getvalue()
