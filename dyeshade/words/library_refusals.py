@@ -47,6 +47,15 @@ LIBRARY_REFUSALS: Mapping[str, Sentence] = {
     "piece_code_taken": "Another piece is called {piece} already. Choose another id.",
     "bath_unknown": "There is no bath {bath} in this library.",
     "bath_code_taken": "Another bath is called {bath} already. Choose another id.",
+    "piece_said_otherwise": (
+        "Piece {piece} is kept with another {what}: {kept}, not {said}. Nothing was saved. Name "
+        "the right piece, or change it in the library first."
+    ),
+    "bath_said_otherwise": (
+        "Bath {bath} is kept with another {what}: {kept}, not {said}. Nothing was saved. Name the "
+        "right bath, or change it in the library first."
+    ),
+    "bath_exhausts_itself": "Bath {bath} cannot be an exhaust bath of itself.",
     "record_gone": "What was to be changed ({kind} {id}) is no longer there. Look again.",
     "changed_elsewhere": (
         "Another window has changed the same thing since ({kind} {id}), so it was not undone."

@@ -19,6 +19,10 @@ from dyeshade.sheet.layout import build_layout, paper_spots
 ROOT = Path(__file__).parents[2]
 
 
+def square(x, y):
+    return np.array([[x - 9, y - 9], [x + 9, y - 9], [x + 9, y + 9], [x - 9, y + 9]], float)
+
+
 def test_the_shade_comes_out_again_from_what_is_kept():
     photo = read_photo(ROOT / "example_images" / "hw27_1_dry.jpg")
     measured = measure_photo(photo, light="window")
@@ -51,10 +55,9 @@ def test_the_shade_comes_out_again_from_what_is_kept():
 
 def test_greys_drawn_by_hand_are_kept_as_well():
     photo = read_photo(ROOT / "tests" / "data" / "chart_photo_1.png")
-    square = np.array([[-9.0, -9], [9, -9], [9, 9], [-9, 9]])
     # The white and a grey of the chart in this photograph, and its first colour.
-    greys = (HandGrey(square + [712, 460], 0.9), HandGrey(square + [711, 245], 0.03))
-    drawn = Regions(greys, (HandSample("brown", square + [579, 456]),))
+    greys = (HandGrey(square(712, 460), 0.9), HandGrey(square(711, 245), 0.03))
+    drawn = Regions(greys, (HandSample("brown", square(579, 456)),))
     measured = measure_photo(photo, drawn)
     kept = measured.signals()
     assert kept is not None
