@@ -7,8 +7,9 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from dyeshade.errors import DyeshadeError
+from dyeshade.errors import DyeshadeError, Notice
 from dyeshade.photo.encoding import Encoding
+from dyeshade.photo.exif import CameraNotes
 
 Coded = NDArray[np.uint8] | NDArray[np.uint16]
 
@@ -30,12 +31,21 @@ class Contents:
         The ICC profile; empty where there is none.
     stated : Encoding or None
         What the format itself states in place of a profile.
+    orientation : int or None
+        How `coded` lies, as in Exif's tag; None where Exif tells.
+    notes : CameraNotes or None
+        What the camera noted, where that is not read from `exif`.
+    notices : tuple of Notice
+        What a reader of the numbers must know of this file.
     """
 
     coded: Coded
     exif: bytes = field(default=b"", repr=False)
     profile: bytes = field(default=b"", repr=False)
     stated: Encoding | None = None
+    orientation: int | None = None
+    notes: CameraNotes | None = None
+    notices: tuple[Notice, ...] = ()
 
 
 def check_size(width: int, height: int) -> None:

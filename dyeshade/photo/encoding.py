@@ -26,13 +26,22 @@ class Encoding:
     name : str
         "sRGB", "Display P3", or what the profile calls itself.
     assumed : bool
-        True where the file does not say, or not so that it could be read, and sRGB is assumed.
+        True where the file does not say, or not so that it could be read, and sRGB is assumed (for
+        raw light, the space of a typical camera).
+    rendered : bool
+        False for raw light: the channels are the sensor's own, untouched by any look, tone curve
+        or white balance. (1, 1, 1) is then no white that was seen.
+    shown_white : tuple of three float
+        Raw light only: the linear values that the camera took for white, the largest 1. For
+        showing; what is measured takes its white from greys.
     """
 
     curves: tuple[Curve, Curve, Curve]
     to_xyz: NDArray[np.float64]
     name: str
     assumed: bool
+    rendered: bool = True
+    shown_white: tuple[float, float, float] = (1.0, 1.0, 1.0)
 
 
 def adapted_to_d65(native: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -63,7 +63,21 @@ def read_exif(data: bytes) -> CameraNotes:
     """
     main = read_tags(data, first_directory(data))
     exif = read_tags(data, main.number(34665))
-    interoperability = read_tags(data, exif.number(40965))
+    return notes_of(main, exif, read_tags(data, exif.number(40965)))
+
+
+def notes_of(main: Tags, exif: Tags, interoperability: Tags) -> CameraNotes:
+    """The camera's notes from the three directories that hold them.
+
+    Parameters
+    ----------
+    main, exif, interoperability : Tags
+        Empty ones where there are none.
+
+    Returns
+    -------
+    CameraNotes
+    """
     flash = exif.number(37385)
     return CameraNotes(
         taken=_taken(exif),

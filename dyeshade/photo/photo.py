@@ -17,6 +17,8 @@ from dyeshade.photo.vision import cv2
 _WHOLE = slice(None)
 # Sharpening and JPEG leave clipped pixels one step short of full scale.
 _CLIPPED_HIGH = 254.0 / 255.0
+# Of raw light, what is brighter than this share of the photo is shown white.
+_WHITE_QUANTILE = 0.995
 
 
 @lru_cache(maxsize=32)
@@ -45,7 +47,7 @@ class Photo:
     camera : str or None
         Maker and model.
     file_format : str
-        "JPEG", "PNG" or "TIFF".
+        "JPEG", "PNG", "TIFF", "HEIC", "DNG" or "raw".
     flash : bool or None
         Whether a flash fired; None where the file does not say.
     notices : tuple of Notice
@@ -126,7 +128,17 @@ class Photo:
 
     def grey8(self) -> NDArray[np.uint8]:
         """Luma in 8 bits, for finding things, not for measuring; shape (height, width)."""
+        if not self.encoding.rendered:
+            return self._grey8_of_raw()
         grey = cv2.cvtColor(self.coded, cv2.COLOR_RGB2GRAY)
         if self.full_scale == 255:
             return np.asarray(grey, dtype=np.uint8)
         return np.right_shift(np.asarray(grey, dtype=np.uint16), 8).astype(np.uint8)
+
+    def _grey8_of_raw(self) -> NDArray[np.uint8]:
+        """The same of raw light, stretched and bent as cameras do, so that dark marks show."""
+        green = self.coded[..., 1]
+        light = _light_of_codes(self.encoding.curves[1], self.full_scale)
+        top = np.quantile(green[::8, ::8], _WHITE_QUANTILE)
+        shown = np.sqrt(np.minimum(light / max(float(light[int(top)]), 1e-4), 1.0))
+        return np.take(np.round(255 * shown).astype(np.uint8), green)

@@ -13,18 +13,23 @@ from dyeshade.errors import DyeshadeError, Notice
 from dyeshade.photo.container import Coded, Contents, unreadable
 from dyeshade.photo.encoding import Encoding, adobe_rgb_encoding, srgb_encoding
 from dyeshade.photo.exif import CameraNotes, read_exif
+from dyeshade.photo.heif import read_heif
 from dyeshade.photo.icc import ProfileError, read_profile
 from dyeshade.photo.jpeg import read_jpeg
 from dyeshade.photo.kinds import kind_of
 from dyeshade.photo.orientation import upright
 from dyeshade.photo.photo import Photo
 from dyeshade.photo.png import read_png
+from dyeshade.photo.raw import read_raw
 from dyeshade.photo.tiff import read_tiff
 
 _READERS: dict[str, Callable[[bytes], Contents]] = {
     "JPEG": read_jpeg,
     "PNG": read_png,
     "TIFF": read_tiff,
+    "HEIC": read_heif,
+    "DNG": read_raw,
+    "raw": read_raw,
 }
 _MOST_BYTES = 3 * 1024**3
 
@@ -35,8 +40,8 @@ def read_photo(path: str | os.PathLike[str]) -> Photo:
     Parameters
     ----------
     path : path-like
-        A JPEG, PNG (8 or 16 bits) or TIFF (8 or 16 bits) file; its contents tell which, not
-        its name.
+        A JPEG, PNG (8 or 16 bits), TIFF (8 or 16 bits), HEIC, DNG or other camera raw file; its
+        contents tell which, not its name.
 
     Returns
     -------
@@ -44,7 +49,8 @@ def read_photo(path: str | os.PathLike[str]) -> Photo:
         Its notices may be: no_profile (the file does not say what its values stand for, sRGB is
         assumed), profile_unreadable (with the reason; sRGB assumed), lut_profile (with the
         reason: look-up tables only; sRGB assumed), photo_looks_grey (the channels are
-        equal everywhere).
+        equal everywhere), camera_colours_unknown (raw light of a camera that the file says nothing
+        of; a typical camera's colours are taken).
 
     Raises
     ------
@@ -61,14 +67,15 @@ def read_photo(path: str | os.PathLike[str]) -> Photo:
         contents = _READERS[file_format](data)
     except DyeshadeError as error:
         raise DyeshadeError(error.code, **{**error.facts, "photo": path.name}) from error
-    notes = read_exif(contents.exif)
+    notes = contents.notes or read_exif(contents.exif)
+    turn = notes.orientation if contents.orientation is None else contents.orientation
     encoding, notice = _encoding_of(contents, notes)
-    notices = [] if notice is None else [notice]
+    notices = [*contents.notices] if notice is None else [*contents.notices, notice]
     if _looks_grey(contents.coded):
         notices.append(Notice("photo_looks_grey", {}))
     return Photo(
         name=path.name,
-        coded=upright(contents.coded, notes.orientation),
+        coded=upright(contents.coded, turn),
         encoding=encoding,
         taken=notes.taken,
         camera=notes.camera,

@@ -4,7 +4,7 @@ The tags are read here and decide what is taken; cv2 (libtiff) unpacks the pixel
 
 References
 ----------
-TIFF 6.0; TIFF Technical Note 2 (JPEG); Adobe DNG Specification 1.6 (tag 50706 tells a DNG).
+TIFF 6.0; TIFF Technical Note 2 (JPEG).
 """
 
 from __future__ import annotations
@@ -55,7 +55,6 @@ def read_tiff(data: bytes) -> Contents:
     tags = read_tags(data, directory)
     if directory is None or not tags.complete:
         raise DyeshadeError("photo_truncated")
-    _check_kind(tags, data)
     width, height = tags.number(256), tags.number(257)
     if width is None or height is None:
         raise unreadable("a TIFF without its size")
@@ -66,14 +65,6 @@ def read_tiff(data: bytes) -> Contents:
     if coded.shape[:2] != (height, width):
         raise unreadable("damaged TIFF data")
     return Contents(without_alpha(coded), data, tags.texts.get(34675, b""))
-
-
-def _check_kind(tags: Tags, data: bytes) -> None:
-    if 50706 in tags.value_places:
-        raise unsupported("DNG")
-    # Raw files of several makers are TIFFs whose first picture is a preview of the real one.
-    if data[8:10] == b"CR" or (tags.number(254) or 0) & 1:
-        raise unsupported("camera raw")
 
 
 def _check_samples(tags: Tags) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tempfile
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
@@ -31,9 +30,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from dyeshade.errors import DyeshadeError
 from dyeshade.resources import example_photos
-from dyeshade.window import look
-from dyeshade.window.library_desk import LibraryDesk
+from dyeshade.window import look, pasted, which_library
+from dyeshade.window.assigning import Assigning
+from dyeshade.window.keeping_drafts import KeepingDrafts
+from dyeshade.window.library_desk import LibraryDesk, OpenLibrary
+from dyeshade.window.library_menu import LibraryMenu
 from dyeshade.window.measuring import Measuring
 from dyeshade.window.measuring_place import MeasuringPlace
 from dyeshade.window.places import PLACES, Shared
@@ -71,8 +74,11 @@ class MainWindow(QMainWindow):
         self.desk = LibraryDesk(self.undo, self)
         self.desk.failed.connect(self.presenter.fault)
         self.desk.refused.connect(self.presenter.refuse)
-        self._pasted = tempfile.TemporaryDirectory(prefix="dyeshade-")
-        shared = Shared(self.measuring, self.presenter, self.desk)
+        self.desk.opened.connect(self._opened)
+        self.assigning = Assigning(self.measuring, self.desk, self.undo, self)
+        self.drafts = KeepingDrafts(self.measuring, self.assigning, self.desk, self)
+        self.drafts.brought_back.connect(self._brought_back)
+        shared = Shared(self.measuring, self.assigning, self.presenter, self.desk)
         self.places = {place.key: place.build(shared) for place in PLACES}
         self._build_places()
         self._build_menus()
@@ -81,6 +87,8 @@ class MainWindow(QMainWindow):
         start.sheet_wanted.connect(lambda: self.go("sheet"))
         start.photos_wanted.connect(self.choose_photos)
         start.examples_wanted.connect(self.open_examples)
+        self.library_menu = LibraryMenu(self)
+        self.menuBar().insertMenu(self._edit_menu.menuAction(), self.library_menu.menu)
         self.resize(1180, 780)
         kept = QSettings().value("geometry")
         if kept is not None:
@@ -136,11 +144,12 @@ class MainWindow(QMainWindow):
         file = self.menuBar().addMenu(self.tr("&File"))
         self._add(file, self.tr("&Measure photos…"), standard.Open, self.choose_photos)
         self._add(file, self.tr("&Paste photos"), standard.Paste, self.paste)
+        self._add(file, self.tr("Put the photo a&way"), "Ctrl+W", place.put_away)
         if example_photos():
             self._add(file, self.tr("Open the &example photos"), "", self.open_examples)
         file.addSeparator()
         self._add(file, self.tr("&Quit"), standard.Quit, self.close)
-        edit = self.menuBar().addMenu(self.tr("&Edit"))
+        edit = self._edit_menu = self.menuBar().addMenu(self.tr("&Edit"))
         for action, key in (
             (self.undo.createUndoAction(self, self.tr("&Undo")), standard.Undo),
             (self.undo.createRedoAction(self, self.tr("&Redo")), standard.Redo),
@@ -195,6 +204,28 @@ class MainWindow(QMainWindow):
         self._buttons[key].setChecked(True)
         self._stack.setCurrentWidget(self.places[key])
 
+    def open_library(self, folder: Path, create: bool = False) -> None:
+        """Open another shade library; unsaved work goes along."""
+        self.drafts.leave()
+
+        def stay(error: DyeshadeError) -> None:
+            self.drafts.keep()
+            self.presenter.refuse(error)
+
+        self.desk.open(folder, create, stay)
+
+    def _opened(self, library: OpenLibrary) -> None:
+        which_library.remember(library.folder)
+        self.setWindowTitle(f"{library.folder.name} – dyeshade")
+
+    def _brought_back(self, count: int) -> None:
+        words = (
+            self.tr("A photo with unsaved work was brought back.") if count == 1
+            else self.tr("{} photos with unsaved work were brought back.").format(count)
+        )  # fmt: skip
+        self.measuring_place.assign.tell(words)
+        self.go("measuring")
+
     def choose_photos(self) -> None:
         """Ask for photos and measure them."""
         settings = QSettings()
@@ -202,7 +233,10 @@ class MainWindow(QMainWindow):
             self,
             self.tr("Measure photos"),
             str(settings.value("folder", "")),
-            self.tr("Photos (*.jpg *.jpeg *.png *.tif *.tiff);;All files (*)"),
+            self.tr(
+                "Photos (*.jpg *.jpeg *.heic *.heif *.png *.tif *.tiff *.dng *.cr2 *.cr3 *.nef "
+                "*.arw *.raf *.orf *.rw2 *.pef *.srw);;All files (*)"
+            ),
         )
         if paths:
             settings.setValue("folder", str(Path(paths[0]).parent))
@@ -227,10 +261,7 @@ class MainWindow(QMainWindow):
         if not paths and data.hasImage():
             image = data.imageData()
             if isinstance(image, QImage) and not image.isNull():
-                number = len(list(Path(self._pasted.name).iterdir())) + 1
-                path = Path(self._pasted.name) / f"pasted {number}.png"
-                image.convertToFormat(QImage.Format.Format_RGB888).save(str(path))
-                paths = [str(path)]
+                paths = [str(pasted.keep(image))]
         self.measure(paths)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:  # noqa: N802
@@ -255,6 +286,8 @@ class MainWindow(QMainWindow):
         QSettings().setValue("geometry", self.saveGeometry())
         self.hide()
         self.measuring.close()
+        self.drafts.close()
         self.desk.close()
-        self._pasted.cleanup()
+        pasted.forget_all_but([page.asked.path for page in self.measuring.photos.pages
+                               if page.has_work])  # fmt: skip
         super().closeEvent(event)

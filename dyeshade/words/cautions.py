@@ -45,6 +45,10 @@ CAUTIONS: Mapping[str, Sentence] = {
         "The file's colour profile is damaged ({reason}), so sRGB was taken. "
         "Vivid shades may be off by more than stated."
     ),
+    "camera_colours_unknown": (
+        "The raw file does not say how its camera sees colours, so a typical camera was taken. "
+        "The uncertainty is as wide as for a JPEG."
+    ),
     "photo_looks_grey": (
         "The photo is black and white: L* is measured, a* and b* tell nothing about the pieces."
     ),

@@ -45,7 +45,9 @@ REFUSALS: Mapping[str, Sentence] = {
     "photo_truncated": (
         "The photo's file is damaged or ends too early. Copy it from the camera or phone again."
     ),
-    "photo_kind_unknown": "This is not a photo that dyeshade knows. Give a JPEG, PNG or TIFF.",
+    "photo_kind_unknown": (
+        "This is not a photo that dyeshade knows. Give a JPEG, HEIC, PNG, TIFF or DNG."
+    ),
     "photo_kind_unsupported": (
         "{kind} is not read. Save the photo as JPEG, PNG or TIFF, or set the camera to JPEG."
     ),

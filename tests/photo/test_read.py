@@ -112,10 +112,8 @@ def test_no_file_no_photo(tmp_path):
 @pytest.mark.parametrize(
     ("start", "kind"),
     [
-        (b"\0\0\0\x18ftypheic", "HEIC"),
-        (b"\0\0\0\x18ftypmif1", "HEIC"),
         (b"\0\0\0\x18ftypavif", "AVIF"),
-        (b"\0\0\0\x18ftypcrx ", "camera raw"),
+        (b"\0\0\0\x18ftypmif1\0\0\0\0avifmiaf", "AVIF"),
         (b"\0\0\0\x18ftypisom", "video"),
         (b"RIFF\0\0\0\0WEBP", "WebP"),
         (b"GIF89a", "GIF"),
@@ -126,6 +124,12 @@ def test_no_file_no_photo(tmp_path):
 def test_kinds_that_are_known_but_not_read(start, kind, tmp_path):
     error = refusal(tmp_path, start + bytes(500))
     assert (error.code, error.facts["kind"]) == ("photo_kind_unsupported", kind)
+
+
+@pytest.mark.parametrize("brand", [b"heic", b"heix", b"mif1"])
+def test_the_frame_of_a_phone_photo_without_a_photo_in_it(brand, tmp_path):
+    error = refusal(tmp_path, b"\0\0\0\x18ftyp" + brand + bytes(500))
+    assert error.code == "photo_unreadable"
 
 
 def test_kinds_that_are_not_known(tmp_path):
