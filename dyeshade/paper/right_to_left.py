@@ -6,7 +6,8 @@ between them and mirrored brackets; no embeddings or isolates.
 References
 ----------
 Unicode Standard Annex 9, Unicode bidirectional algorithm, rules W1 to W7, N0 to N2, I1, I2, L1,
-L2, L4. The Unicode Standard, 9.2, cursive joining; its presentation forms from Python's `unicodedata`.
+L2, L4. The Unicode Standard, 9.2, cursive joining; its presentation forms from Python's
+`unicodedata`.
 """
 
 from __future__ import annotations

@@ -122,12 +122,16 @@ class CardWords(Protocol):
 
     def caption(self, shade: CardShade) -> Caption:
         """What is said of a shade."""
+        ...
 
     def short_caption(self, shade: CardShade) -> Caption:
         """What the front of a card says of a shade where the bath stands on the back."""
+        ...
 
-    def notes(self, shades: Sequence[CardShade]) -> tuple[str, ...]:
-        """What the foot of a page explains of the shades on it."""
+    def notes(self, shades: Sequence[CardShade], card: Card) -> tuple[str, ...]:
+        """What the foot of every page explains."""
+        ...
 
     def page_number(self, number: int, count: int) -> str:
         """Which page this is."""
+        ...

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from dataclasses import dataclass
 from functools import cache
@@ -19,8 +20,10 @@ _CHAINS: Final[dict[Voice, tuple[Face, ...]]] = {
 NOT_THERE: Final = "□"
 """Stands for a character that no font has."""
 
+_SPACES: Final = re.compile(r"[ \t\n\r\f\v\u0085\u2028\u2029]+")
 _BREAK_AFTER: Final = " -–—/"
-_NEVER_FIRST: Final = "、。，．,.;:!?)]}」』）ー"
+_BALANCE_ROUNDS: Final = 5
+_NEVER_FIRST: Final = "–—、。，．,.;:!?)]}」』）ー"
 
 
 @dataclass(frozen=True)
@@ -36,7 +39,8 @@ class SetText:
 
 def plain_words(text: str) -> str:
     """Text as it is set: composed, on one line, without characters that only steer."""
-    composed = " ".join(unicodedata.normalize("NFC", text).split())
+    # Not split(): that would take no-break spaces for places to break.
+    composed = _SPACES.sub(" ", unicodedata.normalize("NFC", text)).strip()
     kept = (c for c in composed if unicodedata.category(c) not in ("Cc", "Cf", "Cs", "Co"))
     return "".join(c for c in kept if not 0xFE00 <= ord(c) <= 0xFE0F)
 
@@ -83,6 +87,22 @@ def wrapped(text: str, voice: Voice, points: float, width: float) -> tuple[str, 
         place += 1
     lines.append(words[start:].strip())
     return tuple(line for line in lines if line)
+
+
+def balanced(text: str, voice: Voice, points: float, width: float) -> tuple[str, ...]:
+    """As `wrapped`, in no more lines, but in lines of about one length."""
+    lines = wrapped(text, voice, points, width)
+    if len(lines) < 2:
+        return lines
+    narrow, wide = width / len(lines), width
+    for _ in range(_BALANCE_ROUNDS):
+        middle = (narrow + wide) / 2
+        tried = wrapped(text, voice, points, middle)
+        if len(tried) == len(lines):
+            lines, wide = tried, middle
+        else:
+            narrow = middle
+    return lines
 
 
 def set_line(
