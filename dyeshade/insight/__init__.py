@@ -1,0 +1,1 @@
+"""Questions to the shade library: drift, fastness, pH series, nearest shade, repeatability."""
