@@ -1,0 +1,238 @@
+"""A kept bath put right: everything as a form says it, blanks included."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from dyeshade.errors import DyeshadeError
+from dyeshade.library.baths import (
+    WholeBath,
+    add_addition,
+    change_bath,
+    find_bath,
+    read_bath_ph,
+    remove_bath,
+    whole_baths,
+)
+from dyeshade.library.dye_records import (
+    IN_A_BATH,
+    Addition,
+    Bath,
+    BathDyestuff,
+    DyestuffLot,
+    PhReading,
+    Treatment,
+)
+from dyeshade.library.edit import Edit, Reader
+from dyeshade.library.library import Library
+from dyeshade.library.pieces import keep_lot
+from dyeshade.work.keep_baths import BathsSaid
+from dyeshade.work.said import SaidAddition, SaidBath, SaidDye
+
+_OF_A_BATH = ("extraction", "bath_start", "bath_end")
+
+
+@dataclass(frozen=True)
+class ListedBath:
+    """A bath as a list shows it.
+
+    Attributes
+    ----------
+    whole : WholeBath
+    exhausts : str
+        Code of the bath that it exhausts, else "".
+    pieces : int
+        How many pieces were in it.
+    """
+
+    whole: WholeBath
+    exhausts: str
+    pieces: int
+
+
+def listed_baths(reader: Reader) -> tuple[ListedBath, ...]:
+    """All baths, the newest first."""
+    baths = reader.where(Bath, order="id DESC")
+    whole = whole_baths(reader, [bath.id for bath in baths])
+    codes = {bath.id: bath.code for bath in baths}
+    pieces: dict[int, set[int]] = {}
+    for one in reader.where(Treatment, "bath_id IS NOT NULL"):
+        assert one.kind in IN_A_BATH
+        pieces.setdefault(one.bath_id or 0, set()).add(one.piece_id)
+    return tuple(
+        ListedBath(
+            whole[bath.id],
+            codes.get(bath.parent_bath_id or 0, ""),
+            len(pieces.get(bath.id, ())),
+        )
+        for bath in baths
+    )
+
+
+def bath_form(reader: Reader, bath_id: int) -> SaidBath:
+    """A bath as it was written down, for a form that puts it right.
+
+    Unlike `dyeshade.work.known.said_of_bath` it holds no pH that follows from another.
+
+    Raises
+    ------
+    DyeshadeError
+        ``record_gone``
+    """
+    bath = reader.the(Bath, bath_id)
+    whole = whole_baths(reader, [bath_id])[bath_id]
+    parent = reader.get(Bath, bath.parent_bath_id) if bath.parent_bath_id else None
+    last = {one.which: one.ph for one in whole.ph_readings}
+    return SaidBath(
+        bath.code,
+        tuple(
+            SaidDye(lot.name, lot.part, lot.form, ratio, lot.origin)
+            for lot, ratio in whole.dyestuffs
+        ),
+        parent.code if parent else "",
+        bath.started,
+        bath.water,
+        bath.vessel,
+        bath.liquor_ratio,
+        bath.temperature_c,
+        bath.minutes,
+        tuple(
+            SaidAddition(one.substance, one.amount, one.unit, one.ph_after)
+            for one in whole.additions
+        ),
+        tuple((which, last[which]) for which in _OF_A_BATH if which in last),
+        bath.note,
+    )
+
+
+def put_bath_right(library: Library, bath_id: int, said: SaidBath) -> None:
+    """Make a kept bath say what a form says, in one step of undo.
+
+    Raises
+    ------
+    DyeshadeError
+        ``record_gone``, ``bath_code_taken`` (bath), ``bath_unknown`` (bath) for the one that it
+        exhausts, ``bath_exhausts_itself`` (bath); else as `Library.edit`.
+    """
+    with library.edit("change_bath") as edit:
+        kept = edit.the(Bath, bath_id)
+        number, parent_id = _exhausts(edit, kept, said)
+        change_bath(
+            edit,
+            replace(
+                kept,
+                code=said.code.strip(),
+                started=said.started,
+                water=said.water.strip(),
+                vessel=said.vessel.strip(),
+                liquor_ratio=said.liquor_ratio,
+                temperature_c=said.temperature_c,
+                minutes=said.minutes,
+                exhaust_number=number,
+                parent_bath_id=parent_id,
+                note=said.note.strip(),
+            ),
+        )
+        _count_on(edit, bath_id, number)
+        whole = whole_baths(edit, [bath_id])[bath_id]
+        _put_dyes(edit, whole, said.dyes)
+        _put_additions(edit, whole, said.additions)
+        _put_ph(edit, whole, dict(said.phs))
+
+
+def add_bath_said(library: Library, said: SaidBath) -> None:
+    """Keep a new bath, in one step of undo.
+
+    Raises
+    ------
+    DyeshadeError
+        ``bath_code_taken`` (bath), ``bath_unknown`` (bath); else as `Library.edit`.
+    """
+    with library.edit("add_bath") as edit:
+        if edit.where(Bath, "code = ?", (said.code.strip(),)):
+            raise DyeshadeError("bath_code_taken", bath=said.code)
+        if said.exhaust_of:
+            find_bath(edit, said.exhaust_of)
+        BathsSaid(edit, [said]).keep_all()
+
+
+def remove_kept_bath(library: Library, bath_id: int) -> None:
+    """Remove a bath that no piece was in, in one step of undo.
+
+    Raises
+    ------
+    DyeshadeError
+        ``still_used``, ``record_gone``; else as `Library.edit`.
+    """
+    with library.edit("remove_bath") as edit:
+        remove_bath(edit, bath_id)
+
+
+def _exhausts(edit: Edit, kept: Bath, said: SaidBath) -> tuple[int, int | None]:
+    """Exhaust number and parent."""
+    if not said.exhaust_of:
+        # A number without a bath that it counts from was written down so; it stays.
+        return (kept.exhaust_number, None) if kept.parent_bath_id is None else (0, None)
+    parent = find_bath(edit, said.exhaust_of)
+    above: Bath | None = parent
+    while above is not None:
+        if above.id == kept.id:
+            raise DyeshadeError("bath_exhausts_itself", bath=kept.code)
+        above = None if above.parent_bath_id is None else edit.the(Bath, above.parent_bath_id)
+    return parent.exhaust_number + 1, parent.id
+
+
+def _count_on(edit: Edit, bath_id: int, number: int) -> None:
+    """Number the exhaust baths of a bath anew, and theirs."""
+    for child in edit.where(Bath, "parent_bath_id = ?", (bath_id,)):
+        edit.change(replace(child, exhaust_number=number + 1))
+        _count_on(edit, child.id, number + 1)
+
+
+def _put_dyes(edit: Edit, whole: WholeBath, said: Sequence[SaidDye]) -> None:
+    rows = edit.where(BathDyestuff, "bath_id = ?", (whole.bath.id,), "place, id")
+    for row in rows[len(said) :]:
+        edit.remove(BathDyestuff, row.id)
+    for place, dye in enumerate(said, 1):
+        old = rows[place - 1] if place <= len(rows) else None
+        lot = edit.the(DyestuffLot, old.dyestuff_lot_id) if old else None
+        lot_id = _lot(edit, lot, dye)
+        if old is None:
+            edit.add(BathDyestuff(whole.bath.id, lot_id, dye.ratio, place))
+        else:
+            edit.change(replace(old, dyestuff_lot_id=lot_id, ratio=dye.ratio, place=place))
+
+
+def _lot(edit: Edit, kept: DyestuffLot | None, said: SaidDye) -> int:
+    """The lot that is meant. Another one, not a changed one: other baths may be of the same."""
+    wanted = (said.name.strip(), said.part.strip(), said.form or "dried", said.origin.strip())
+    if kept is not None and wanted == (kept.name, kept.part, kept.form, kept.origin):
+        return kept.id
+    return keep_lot(edit, DyestuffLot(*wanted))
+
+
+def _put_additions(edit: Edit, whole: WholeBath, said: Sequence[SaidAddition]) -> None:
+    for row in whole.additions[len(said) :]:
+        edit.remove(Addition, row.id)
+    for place, one in enumerate(said):
+        row = whole.additions[place] if place < len(whole.additions) else None
+        addition = Addition(
+            whole.bath.id, one.substance.strip(), one.amount, one.unit.strip(), one.ph_after
+        )
+        if row is None:
+            add_addition(edit, addition)
+        else:
+            edit.change(replace(addition, id=row.id, place=row.place, added=row.added))
+
+
+def _put_ph(edit: Edit, whole: WholeBath, said: dict[str, float]) -> None:
+    for which in _OF_A_BATH:
+        kept = [one for one in whole.ph_readings if one.which == which]
+        if which not in said:
+            for one in kept:
+                edit.remove(PhReading, one.id)
+        elif not kept:
+            read_bath_ph(edit, whole.bath.id, which, said[which])
+        elif kept[-1].ph != said[which]:
+            edit.change(replace(kept[-1], ph=said[which]))

@@ -1,0 +1,158 @@
+"""All there is to tell of one shade: its photo, its bath, its repeats, its piece's history."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from dyeshade.cie.ciede2000 import ciede2000
+from dyeshade.library.dye_records import Bath
+from dyeshade.library.find import FoundShade, found_shades, repeats_of
+from dyeshade.library.history import Step
+from dyeshade.library.library import Library
+from dyeshade.library.readings import readings_of
+from dyeshade.library.shade_records import KeptPhoto, Reading, SheetReading
+from dyeshade.work.drift import Drift, drift_between
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A line of a piece's history: a treatment or a reading.
+
+    Attributes
+    ----------
+    step : Step or None
+    reading : Reading or None
+    drift : Drift or None
+        Of a reading, since the one that it is compared with; None for that one itself, for those
+        before it and for wet ones, which are darker for the water alone.
+    """
+
+    step: Step | None = None
+    reading: Reading | None = None
+    drift: Drift | None = None
+
+
+@dataclass(frozen=True)
+class ShadeStory:
+    """What is told of a shade.
+
+    Attributes
+    ----------
+    found : FoundShade
+    photo : KeptPhoto or None
+    photo_file : Path or None
+        None where there is no photo, or where its file is gone.
+    sheet : SheetReading or None
+    last_bath : Step or None
+        The treatment that put the piece into its last bath before this reading.
+    parent_bath : str
+        Code of the bath that the last one exhausts, else "".
+    repeats : tuple of (FoundShade, ΔE00)
+        Readings from equal conditions, with their difference from this one.
+    entries : tuple of Entry
+        The piece's history in order.
+    """
+
+    found: FoundShade
+    photo: KeptPhoto | None
+    photo_file: Path | None
+    sheet: SheetReading | None
+    last_bath: Step | None
+    parent_bath: str
+    repeats: tuple[tuple[FoundShade, float], ...]
+    entries: tuple[Entry, ...]
+
+
+def story_of(library: Library, reading_id: int, since_id: int | None = None) -> ShadeStory:
+    """The story of a shade.
+
+    Parameters
+    ----------
+    library : Library
+    reading_id : int
+    since_id : int, optional
+        The reading of the same piece that the others are compared with; its first dry one unless
+        told.
+
+    Raises
+    ------
+    DyeshadeError
+        ``record_gone``; else as `dyeshade.library.faults.told`.
+    """
+    reading = library.the(Reading, reading_id)
+    found = found_shades(library, [reading])[0]
+    photo = None if reading.photo_id is None else library.the(KeptPhoto, reading.photo_id)
+    file = None if photo is None else library.folder / photo.relative_path
+    baths = [step for step in found.history.before(reading) if step.bath is not None]
+    return ShadeStory(
+        found,
+        photo,
+        file if file is not None and file.is_file() else None,
+        None
+        if reading.sheet_reading_id is None
+        else library.the(SheetReading, reading.sheet_reading_id),
+        baths[-1] if baths else None,
+        _parent(library, baths),
+        tuple(
+            (one, float(ciede2000(reading.lab, one.reading.lab)))
+            for one in repeats_of(library, reading_id)
+        ),
+        _entries(library, found, since_id),
+    )
+
+
+def _parent(library: Library, baths: Sequence[Step]) -> str:
+    bath = baths[-1].bath if baths else None
+    if bath is None or bath.bath.parent_bath_id is None:
+        return ""
+    return library.the(Bath, bath.bath.parent_bath_id).code
+
+
+def _entries(library: Library, found: FoundShade, since_id: int | None) -> tuple[Entry, ...]:
+    steps = found.history.steps
+    readings = readings_of(library, found.history.piece.id)
+    placed: list[tuple[int, Reading]] = []
+    for reading in readings:
+        before = {step.treatment.id for step in found.history.before(reading)}
+        ended = [i for i, step in enumerate(steps, 1) if step.treatment.id in before]
+        placed.append((max(ended, default=0), reading))
+    placed.sort(key=lambda one: (one[0], one[1].read, one[1].id))
+    dry = [reading for _, reading in placed if reading.state != "wet"]
+    since = next((one for one in dry if one.id == since_id), dry[0] if dry else None)
+    set_ups = _set_ups(library, readings)
+    entries: list[Entry] = []
+    passed = False
+    for count in range(len(steps) + 1):
+        if count:
+            entries.append(Entry(step=steps[count - 1]))
+        for place, reading in placed:
+            if place != count:
+                continue
+            drift = None
+            if since is not None and passed and reading.state != "wet":
+                ours, theirs = set_ups[since.id], set_ups[reading.id]
+                drift = drift_between(since, reading, ours is not None and ours == theirs)
+            passed = passed or reading is since
+            entries.append(Entry(reading=reading, drift=drift))
+    return tuple(entries)
+
+
+def _set_ups(library: Library, readings: Sequence[Reading]) -> Mapping[int, object]:
+    """By reading: sheet, camera and method; None where one of them is not known."""
+    sheet_ids = sorted({one.sheet_reading_id for one in readings if one.sheet_reading_id})
+    photo_ids = sorted({one.photo_id for one in readings if one.photo_id})
+    sheets = {one.id: one for one in library.among(SheetReading, "id", sheet_ids)}
+    photos = {one.id: one for one in library.among(KeptPhoto, "id", photo_ids)}
+    told: dict[int, object] = {}
+    for one in readings:
+        sheet = sheets.get(one.sheet_reading_id or 0)
+        photo = photos.get(one.photo_id or 0)
+        known = sheet is not None and sheet.serial and photo is not None and photo.camera
+        told[one.id] = (
+            (sheet.serial, photo.camera, one.method_version, one.calibration_id)
+            if known and sheet is not None and photo is not None
+            else None
+        )
+    return told
