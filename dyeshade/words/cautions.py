@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from dyeshade.errors import Notice
 from dyeshade.words.bath_amounts import BATH_AMOUNT_CAUTIONS
+from dyeshade.words.bath_ph import BATH_PH_CAUTIONS
 from dyeshade.words.lights import LIGHTS
 from dyeshade.words.sentences import Facts, Sentence, counted, fill
 
@@ -32,6 +33,7 @@ def _few_greys(facts: Facts) -> str:
 
 CAUTIONS: Mapping[str, Sentence] = {
     **BATH_AMOUNT_CAUTIONS,
+    **BATH_PH_CAUTIONS,
     # the file
     "no_profile": (
         "The file does not say which colour space it is in, so sRGB was taken. If the camera wrote "

@@ -1,0 +1,121 @@
+"""Sentences about the pH of a bath: what stands in the way, and what to know."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import cast
+
+from dyeshade.words.sentences import Facts, Sentence
+
+ADDITIVES: Mapping[str, str] = {
+    "soda_anhydrous": "washing soda, anhydrous (a powder, also sold as soda ash)",
+    "soda_monohydrate": "washing soda, monohydrate",
+    "soda_decahydrate": "washing soda crystals, decahydrate, from a tight pack",
+    "soda_opened": "washing soda crystals from an opened pack, partly dried to powder",
+    "hydrogen_carbonate": "sodium hydrogen carbonate (baking soda)",
+    "citric_anhydrous": "citric acid, anhydrous",
+    "citric_monohydrate": "citric acid, monohydrate",
+    "cream_of_tartar": "cream of tartar",
+    "alum": "alum",
+    "vinegar": "vinegar",
+}
+"""What each additive is called."""
+
+
+def additive_name(name: str) -> str:
+    """What an additive is called, stock solutions included."""
+    base = name.removesuffix("_stock")
+    return ADDITIVES[base] if base == name else f"stock solution of {ADDITIVES[base]}"
+
+
+def _wrong_way(facts: Facts) -> str:
+    return (
+        f"The bath is at pH {facts['ph']}, and {additive_name(str(facts['additive']))} leads away "
+        f"from {facts['target']}. Soda raises the pH; vinegar and citric acid lower it."
+    )
+
+
+def _unreachable(facts: Facts) -> str:
+    return (
+        f"With {additive_name(str(facts['additive']))} this bath does not reach pH "
+        f"{facts['target']}: even a great deal of it ends near {facts['reaches']}."
+    )
+
+
+def _additive_unknown(facts: Facts) -> str:
+    known = ", ".join(cast("list[str]", facts["known"]))
+    return f"There is no additive {facts['name']}. Known are: {known}."
+
+
+def _weak(facts: Facts) -> str:
+    much = f": about {facts['share']} of what it holds at pH 10" if facts["share"] else ""
+    return (
+        f"Between pH 8 and 9 carbonate holds least{much}. A little acid or soda moves the bath "
+        "far. Read often, and add by the drop."
+    )
+
+
+BATH_PH_REFUSALS: Mapping[str, Sentence] = {
+    "bath_temperature": (
+        "{temperature_c} degrees C is no temperature of a dye bath: "
+        "give one from {lowest:.0f} to {highest:.0f}."
+    ),
+    "bath_volume": "{volume_l} L is no bath. Give the water in litres, above 0.",
+    "water_alkalinity": (
+        "An alkalinity of {mg_l} mg/L is no water's: give one from 0 to {most:.0f}. "
+        "The water works report it, often as carbonate hardness."
+    ),
+    "water_impossible": (
+        "An alkalinity of {mg_l} mg/L and pH {ph} do not go together in water with nothing in it. "
+        "Read the pH again, or look up the alkalinity."
+    ),
+    "ph_off_scale": "There is no pH {ph}. Give one from 0 to 14.",
+    "vinegar_percent": "Vinegar of {percent} % is not sold. Give 1 to 30, as on its label.",
+    "stock_percent": (
+        "A stock solution of {percent} % does not keep: so much does not stay dissolved, or there "
+        "is nothing in it. Give up to {most} %."
+    ),
+    "additive_unknown": _additive_unknown,
+    "amount_negative": "{amount} is no amount to add. Give 0 or more.",
+    "ph_wrong_way": _wrong_way,
+    "ph_unreachable": _unreachable,
+    "buffer_out_of_reach": (
+        "Soda and hydrogen carbonate hold this bath between pH {lowest} and {highest}, "
+        "not at {target}."
+    ),
+}
+"""Sentence for each code of a `DyeshadeError` about pH."""
+
+BATH_PH_CAUTIONS: Mapping[str, Sentence] = {
+    "strong_solution": (
+        "This is a strong solution ({ionic_strength} mol/L of ions). "
+        "Its pH is a guess, good to a few tenths."
+    ),
+    "quarter_teaspoon_jumps": (
+        "A quarter teaspoon carries this bath to about pH {ph}. Take {ml} mL of a {percent:.0f} % "
+        "stock solution by weight instead, for pH {target}: fibre out, add, stir, wait some "
+        "minutes, read, fibre back."
+    ),
+    "carbonate_weak": _weak,
+    "simmer_raises_ph": (
+        "At {temperature_c:.0f} degrees C the bath loses carbon dioxide, and its pH creeps "
+        "upwards. Read it again while it simmers."
+    ),
+    "ceiling_brief": (
+        "Up to pH {ceiling} only below 40 degrees C and briefly: "
+        "alkali harms wool and silk (common practice, no source)."
+    ),
+    "ceiling_raised": (
+        "A ceiling of pH {ceiling} is above what this fibre bears at this temperature, {usual} "
+        "(common practice, no source). Raise it only if you have tried it on a scrap."
+    ),
+    "floor_lowered": (
+        "A floor of pH {floor} is below what this fibre bears, {usual} "
+        "(common practice, no source)."
+    ),
+    "acid_stays_in_cellulose": (
+        "Acid that does not evaporate weakens cotton and linen when it dries in them. "
+        "Rinse until the rinse water reads as it came, or take vinegar."
+    ),
+}
+"""Sentence for each code of a `Notice` about pH."""
