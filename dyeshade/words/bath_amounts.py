@@ -37,6 +37,26 @@ def _too_large(facts: Facts) -> str:
     return f'More than {facts["most"]} {unit} is no amount for one bath: "{facts["text"]}".'
 
 
+def _fibre_unknown(facts: Facts) -> str:
+    near = f" Did you mean {facts['near']}?" if facts["near"] else ""
+    return f'There is no kind of fibre called "{facts["fibre"]}" here.{near} Use {_listed(facts)}.'
+
+
+def _piece_too_large(facts: Facts) -> str:
+    grams, needs, usable = (cast("float", facts[name]) for name in ("grams", "needs_l", "usable_l"))
+    return (
+        f"{facts['piece']} alone ({grams:.0f} g) needs {needs:.1f} L, and the pot takes "
+        f"{usable:.1f} L. Take a larger pot, a shorter liquor, or share the fibre out."
+    )
+
+
+def _yield_unknown(facts: Facts) -> str:
+    return (
+        f"How much {facts['form']} {facts['dyestuff']} comes of {facts['given']} is not known. "
+        "Dry or extract some, weigh it before and after, and give the yield."
+    )
+
+
 BATH_AMOUNT_REFUSALS: Mapping[str, Sentence] = {
     # what was typed
     "quantity_missing": 'Nothing is written here. Write a number with its unit, as "2.5 kg".',
@@ -67,8 +87,19 @@ BATH_AMOUNT_REFUSALS: Mapping[str, Sentence] = {
     ),
     "ratio_bad": 'There is no ratio in "{text}". Write it as "2:1", "two to one" or "150 %".',
     "ratio_too_large": 'More than {most} times the weight of the fibre is no recipe: "{text}".',
+    # the bath
+    "no_fibre": "There is no fibre in the pot. Weigh the pieces dry, after scouring.",
+    "fibre_unknown": _fibre_unknown,
+    "yield_unknown": _yield_unknown,
+    "mordant_not_supported": (
+        "{substance} is not supported: salts of chromium(VI) cause cancer (IARC, group 1), and "
+        "chrome has no place in a small dye room. Use alum, or iron for a darker shade."
+    ),
+    "piece_too_large_for_pot": _piece_too_large,
+    "too_many_pots": (
+        "That would take {needed} pots, and no more than {most} are planned. Take a larger pot or "
+        "less fibre."
+    ),
+    "not_in_store": "No lot of {dyestuff} is in the store.",
 }
 """Sentence for each code of a refusal."""
-
-BATH_AMOUNT_CAUTIONS: Mapping[str, Sentence] = {}
-"""Sentence for each code of a `Notice`."""

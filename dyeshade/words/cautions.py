@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from dyeshade.errors import Notice
-from dyeshade.words.bath_amounts import BATH_AMOUNT_CAUTIONS
+from dyeshade.words.bath_cautions import BATH_AMOUNT_CAUTIONS
 from dyeshade.words.bath_ph import BATH_PH_CAUTIONS
 from dyeshade.words.lights import LIGHTS
 from dyeshade.words.sentences import Facts, Sentence, counted, fill
