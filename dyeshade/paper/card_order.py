@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final, Literal, get_args
+from typing import Final
 
 from dyeshade.cie.lab import lab_to_lch
 from dyeshade.library.dye_records import WHICH_PH
-from dyeshade.paper.shade_card import CardShade
-
-CardOrder = Literal["given", "ph", "hue", "lightness"]
-ORDERS: Final[tuple[str, ...]] = get_args(CardOrder)
+from dyeshade.paper.shade_card import CardOrder, CardShade
 
 NEUTRAL_CHROMA: Final = 6.0
 """C*ab below which a shade is called grey, black or white rather than by its hue; common practice,

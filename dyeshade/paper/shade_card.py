@@ -8,9 +8,11 @@ from typing import Final, Literal, Protocol, get_args
 
 Paper = Literal["A4", "Letter"]
 SwatchSize = Literal["small", "middle", "large"]
+CardOrder = Literal["given", "ph", "hue", "lightness"]
 
 PAPERS: Final[tuple[str, ...]] = get_args(Paper)
 SWATCH_SIZES: Final[tuple[str, ...]] = get_args(SwatchSize)
+ORDERS: Final[tuple[str, ...]] = get_args(CardOrder)
 
 
 @dataclass(frozen=True)

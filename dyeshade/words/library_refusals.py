@@ -61,6 +61,7 @@ LIBRARY_REFUSALS: Mapping[str, Sentence] = {
         "Another window has changed the same thing since ({kind} {id}), so it was not undone."
     ),
     "still_used": "This cannot be removed: {count} times it is still used ({by}).",
+    "no_shades": "The library has no such shades. Choose some, or ask for less at once.",
     "photo_not_kept": "The photo {name} could not be kept beside the library: {reason}.",
     "photo_gone": "The photo {name} is no longer at {path}. Put it back there to read it again.",
 }

@@ -65,6 +65,11 @@ CARD_WORDS: CardWords = _Words()
 """The sentences of a card."""
 
 
+def missing_words(missing: str) -> str:
+    """Said where no font has some characters of a card."""
+    return f"No font here has {' '.join(missing)}: a box stands for each on the card."
+
+
 def _heading(shade: CardShade) -> str:
     return shade.name or shade.piece
 

@@ -1,0 +1,76 @@
+"""A shade card from the library says of each shade what its bath was."""
+
+from io import BytesIO
+
+import pypdf
+import pytest
+
+from dyeshade.errors import DyeshadeError
+from dyeshade.library.find import ShadeQuery, find_shades
+from dyeshade.paper.shade_card import Card
+from dyeshade.words.shade_card import CARD_WORDS
+from dyeshade.work.make_card import card_shades, make_card
+
+
+def words_of(path) -> str:
+    document = pypdf.PdfReader(BytesIO(path.read_bytes()))
+    return "\n".join(page.extract_text() for page in document.pages).replace("\xa0", " ")
+
+
+def test_shades_of_one_dyestuff_make_a_card(workshop, tmp_path):
+    out = tmp_path / "card.pdf"
+    query = ShadeQuery(dyestuff="weld", ph_least=7.5, ph_most=9.5, ph_which="bath_end")
+    made = make_card(workshop, query, "hue", Card("Weld", "Hollow Weir"), out, CARD_WORDS)
+    assert (made.shades, made.pages, made.missing) == (2, 1, "")
+    told = words_of(out)
+    for expected in (
+        "W-005",
+        "S-006",
+        "weld tops, dried, 100 % wof",
+        "wool, 4-ply yarn · alum 12 % wof",
+        "L* 78.0, a* −6.0, b* 61.0",
+        "sure to about 2: just visible",
+    ):
+        assert expected in told
+    assert "W-007" not in told
+
+
+def test_the_ph_on_the_card_is_the_one_that_acted_last(workshop):
+    (found,) = find_shades(workshop, ShadeQuery(piece="W-001"))
+    (shade,) = card_shades(workshop, [found.reading.id])
+    # The piece was rinsed at pH 7.2 after its bath, see the invented workshop.
+    assert (shade.ph, shade.ph_which) == (7.2, "rinse")
+
+
+def test_an_exhaust_bath_is_named_as_one(workshop):
+    (shade,) = card_shades(workshop, ShadeQuery(piece="W-008"))
+    assert shade.exhaust_number == 1
+    assert "exhaust bath 1" in CARD_WORDS.caption(shade).lines
+
+
+def test_shades_chosen_by_hand_keep_their_order(workshop):
+    ids = [found.reading.id for found in find_shades(workshop)][::-1]
+    codes = [shade.piece for shade in card_shades(workshop, ids)]
+    assert codes == [f.history.piece.code for f in find_shades(workshop)][::-1]
+
+
+def test_what_is_known_of_drift_stands_with_its_shade(workshop):
+    found = find_shades(workshop)
+    known = {found[1].reading.id: ["moved by 2.1 in 90 days of window light"]}
+    shades = card_shades(workshop, [one.reading.id for one in found[:3]], known=known)
+    assert [bool(shade.notes) for shade in shades] == [False, True, False]
+    assert CARD_WORDS.caption(shades[1]).lines[-1] == "moved by 2.1 in 90 days of window light"
+
+
+def test_a_card_without_shades_is_not_made(workshop, tmp_path):
+    out = tmp_path / "card.pdf"
+    with pytest.raises(DyeshadeError) as told:
+        make_card(workshop, ShadeQuery(dyestuff="woad"), "given", Card(), out, CARD_WORDS)
+    assert told.value.code == "no_shades"
+    assert not out.exists()
+
+
+def test_a_shade_that_another_window_removed_is_told(workshop, tmp_path):
+    with pytest.raises(DyeshadeError) as told:
+        make_card(workshop, [1, 999], "given", Card(), tmp_path / "card.pdf", CARD_WORDS)
+    assert (told.value.code, told.value.facts["id"]) == ("record_gone", 999)
