@@ -9,12 +9,13 @@ import sys
 from collections.abc import Sequence
 
 from dyeshade import __version__
-from dyeshade.commands import measure, sheet
+from dyeshade.commands import card, measure, sheet
 from dyeshade.commands.telling import INTERRUPTED, SOME_NOT, WrongUsage
 
 COMMANDS = (
     sheet,
     measure,
+    card,
 )
 """Modules of `dyeshade.commands`, in the order in which ``--help`` lists them."""
 
