@@ -76,6 +76,7 @@ def _greys_seen(photo: Photo, regions: Regions) -> PatchesSeen:
         patchy=np.full(len(read), np.nan),
         to_xyz=photo.encoding.to_xyz,
         full_scale=photo.full_scale,
+        rendered=photo.encoding.rendered,
     )
 
 
@@ -95,7 +96,8 @@ def _fit(photo: Photo, seen: PatchesSeen) -> tuple[GreyFit, GreySignals]:
     if not usable.any():
         raise DyeshadeError("greys_clipped", greys=len(seen.names))
     signals = GreySignals(seen.places, seen.reflectance, seen.mean, error, usable)
-    return fit_greys(signals, field_for_page((photo.width, photo.height))), signals
+    field = field_for_page((photo.width, photo.height))
+    return fit_greys(signals, field, linear=not photo.encoding.rendered), signals
 
 
 def measure_by_hand(photo: Photo, regions: Regions, light: str) -> tuple[Measurement, GreyFit]:
@@ -119,10 +121,11 @@ def measure_by_hand(photo: Photo, regions: Regions, light: str) -> tuple[Measure
     DyeshadeError
         ``region_outside``, ``grey_too_small``, ``sample_too_small``, ``greys_clipped``.
     """
+    rendered = photo.encoding.rendered
     seen = _greys_seen(photo, regions)
     fit, signals = _fit(photo, seen)
     samples = tuple(_sample(photo, fit, signals, sample, light) for sample in regions.samples)
-    notices = [*photo.notices, *fit_notices(fit, signals, seen.clipped)]
+    notices = [*photo.notices, *fit_notices(fit, signals, seen.clipped, not rendered)]
     if len(regions.greys) < 3:
         notices.append(Notice("few_greys", {"greys": len(regions.greys)}))
     found = Measurement(
@@ -152,15 +155,20 @@ def _sample(
     reflectance = ((lit - flare) / np.exp(fit.log_light_at(middle))).astype(np.float32)
     cloth = find_cloth_in_region(reflectance, mask, photo.clipped(rows, columns))
     mean = SampleMean(cloth.mean, cloth.standard_error, middle)
-    to_xyz = photo.encoding.to_xyz
-    shade = shade_of(fit, mean, to_xyz, light, reference_spread=_REFERENCE_SPREAD)
+    encoding = photo.encoding
+    to_xyz, rendered = encoding.to_xyz, encoding.rendered
+    known = not encoding.assumed
+    shade = shade_of(fit, mean, to_xyz, light, rendered, _REFERENCE_SPREAD, known)
     shades = tuple(
-        ShadeShare(lab_of(np.asarray(part), fit.white, to_xyz), share)
+        ShadeShare(lab_of(np.asarray(part), fit.white, to_xyz, rendered), share)
         for part, share in main_shades(reflectance, cloth.mask)
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)
     everywhere = np.ones(len(signals.reflectance), bool)
-    notices = (*cloth.notices, *sample_notices(fit, signals, everywhere, mean.reflectance))
+    notices = (
+        *cloth.notices,
+        *sample_notices(fit, signals, everywhere, mean.reflectance, not rendered),
+    )
     outline = np.array([columns.start, rows.start]) + cloth.outline
     seen = seen_of(fit, mean)
     return Sample(sample.name, shade, srgb, in_gamut, shades, notices, np.asarray(outline), seen)

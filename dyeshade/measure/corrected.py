@@ -18,6 +18,9 @@ Array = NDArray[np.float64]
 Picture = NDArray[np.uint8]
 
 _NODES = 25
+_SHOWN_WHITE = 0.98
+"""Of raw light, what is brighter than this share of the photo is shown white."""
+
 _MARGIN = 0.05
 """The light is followed this far beyond the page, as a share of its size; further out, where no
 grey tells anything, it counts as even."""
@@ -37,8 +40,14 @@ def as_taken(photo: Photo, longest: int) -> Picture:
     ndarray, shape (h, w, 3), uint8
         sRGB.
     """
-    small = _reduced(photo, longest)
-    return _for_screen(small.linear().astype(np.float64) @ photo.encoding.to_xyz.T)
+    light = _reduced(photo, longest).linear().astype(np.float64)
+    encoding = photo.encoding
+    if not encoding.rendered:
+        # Raw light has neither white nor brightness of its own: the camera's white, and the
+        # brightest parts at the top of the scale.
+        light /= encoding.shown_white
+        light /= max(float(np.quantile(light[..., 1], _SHOWN_WHITE)), 1e-6)
+    return _for_screen(light @ encoding.to_xyz.T)
 
 
 def as_corrected(photo: Photo, solved: Solved, longest: int) -> Picture:
@@ -65,7 +74,8 @@ def as_corrected(photo: Photo, solved: Solved, longest: int) -> Picture:
     flare = np.exp(fit.white + fit.log_flare)
     reflectance = np.maximum((light - flare) / on_white, 0.0)
     white = np.exp(fit.white - fit.white[1])
-    return _for_screen(divide_white(reflectance, white, photo.encoding.to_xyz))
+    encoding = photo.encoding
+    return _for_screen(divide_white(reflectance, white, encoding.to_xyz, encoding.rendered))
 
 
 def _reduced(photo: Photo, longest: int) -> Photo:

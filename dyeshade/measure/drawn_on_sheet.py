@@ -68,16 +68,17 @@ def drawn_sample(
     cloth = find_cloth_in_region(reflectance, mask, photo.clipped(rows, columns))
     middle = place.to_page(corners.mean(axis=0))
     mean = SampleMean(cloth.mean, cloth.standard_error, middle)
-    to_xyz = photo.encoding.to_xyz
-    shade = shade_of(fit, mean, to_xyz, light)
+    encoding = photo.encoding
+    to_xyz, rendered = encoding.to_xyz, encoding.rendered
+    shade = shade_of(fit, mean, to_xyz, light, rendered, camera_known=not encoding.assumed)
     shades = tuple(
-        ShadeShare(lab_of(np.asarray(part), fit.white, to_xyz), share)
+        ShadeShare(lab_of(np.asarray(part), fit.white, to_xyz, rendered), share)
         for part, share in main_shades(reflectance, cloth.mask)
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)
     low, high = nodes.reshape(-1, 2).min(axis=0), nodes.reshape(-1, 2).max(axis=0)
     near = near_cell(signals, *low, *(high - low))
-    notices = (*cloth.notices, *sample_notices(fit, signals, near, mean.reflectance))
+    notices = (*cloth.notices, *sample_notices(fit, signals, near, mean.reflectance, not rendered))
     seen = seen_of(fit, mean)
     return Sample(drawn.name, shade, srgb, in_gamut, shades, notices, corners, seen)
 

@@ -82,8 +82,8 @@ class _Problem:
         return residual, jac, spread
 
 
-def _prior(field: LightField, remainder: float) -> tuple[Array, Array]:
-    curve_mean, curve_precision = curve_prior()
+def _prior(field: LightField, remainder: float, linear: bool = False) -> tuple[Array, Array]:
+    curve_mean, curve_precision = curve_prior(linear)
     spreads = np.concatenate(
         [
             np.full(3, 10.0),
@@ -160,7 +160,7 @@ def _start(problem: _Problem, mean: Array) -> Array:
     return vector
 
 
-def fit_greys(signals: GreySignals, field: LightField) -> GreyFit:
+def fit_greys(signals: GreySignals, field: LightField, linear: bool = False) -> GreyFit:
     """Solve light, tone curve and white of one photo.
 
     Parameters
@@ -168,6 +168,8 @@ def fit_greys(signals: GreySignals, field: LightField) -> GreyFit:
     signals : GreySignals
         At least one usable patch.
     field : LightField
+    linear : bool
+        True for raw light, whose tone curve is known to be straight.
 
     Returns
     -------
@@ -192,7 +194,7 @@ def fit_greys(signals: GreySignals, field: LightField) -> GreyFit:
     problem = _Problem(signals, field, reference)
     best: tuple[float, Array, Array, Array] | None = None
     for remainder in _REMAINDERS:
-        mean, precision = _prior(field, remainder)
+        mean, precision = _prior(field, remainder, linear)
         vector = _start(problem, mean)
         for scale in _ANNEALING:
             weights = _believe(problem, vector, scale)

@@ -18,7 +18,9 @@ _HIDDEN_WEIGHT = 0.3
 _NEAR_MM = 25.0
 
 
-def fit_notices(fit: GreyFit, signals: GreySignals, clipped: Array) -> tuple[Notice, ...]:
+def fit_notices(
+    fit: GreyFit, signals: GreySignals, clipped: Array, raw: bool = False
+) -> tuple[Notice, ...]:
     """What concerns the whole photo.
 
     Parameters
@@ -27,6 +29,8 @@ def fit_notices(fit: GreyFit, signals: GreySignals, clipped: Array) -> tuple[Not
     signals : GreySignals
     clipped : ndarray, shape (n,)
         Share of clipped pixels in each patch.
+    raw : bool
+        True for raw light: no camera has set a white in it that could be off.
 
     Returns
     -------
@@ -48,7 +52,7 @@ def fit_notices(fit: GreyFit, signals: GreySignals, clipped: Array) -> tuple[Not
     if factor > MOST_UNEVEN:
         told.append(Notice("light_uneven", {"factor": round(factor, 2)}))
     off = float(np.exp(np.abs(fit.white - np.median(fit.white)).max()) - 1)
-    if off > MOST_WHITE_OFF:
+    if off > MOST_WHITE_OFF and not raw:
         told.append(Notice("white_off", {"percent": round(100 * off)}))
     if np.isfinite(fit.scatter) and fit.scatter > MOST_SCATTER:
         told.append(Notice("greys_disagree", {"percent": round(100 * fit.scatter, 1)}))
@@ -64,7 +68,7 @@ def near_cell(signals: GreySignals, left: float, top: float, wide: float, high: 
 
 
 def sample_notices(
-    fit: GreyFit, signals: GreySignals, near: Mask, reflectance: Array
+    fit: GreyFit, signals: GreySignals, near: Mask, reflectance: Array, raw: bool = False
 ) -> tuple[Notice, ...]:
     """What concerns one sample.
 
@@ -76,6 +80,8 @@ def sample_notices(
         The greys and papers near it.
     reflectance : ndarray, shape (3,)
         Its mean reflectance per channel.
+    raw : bool
+        True for raw light: a sensor's channels hold every colour.
 
     Returns
     -------
@@ -89,7 +95,7 @@ def sample_notices(
     if visible.sum() and hidden.sum() > max(1, 0.25 * visible.sum()):
         told.append(Notice("shadow_near", {"hidden": int(hidden.sum()), "of": int(visible.sum())}))
     usable = signals.reflectance[signals.usable.all(axis=1)]
-    if reflectance.min() < 0.004:
+    if reflectance.min() < 0.004 and not raw:
         # A channel this low lies outside what the photo's colour space can hold, and was cut off.
         told.append(Notice("beyond_photo_colours", {}))
     elif reflectance.max() < 0.6 * usable.min():

@@ -56,10 +56,13 @@ class SampleMean:
     place_mm: Array
 
 
-def lab_of(reflectance: Array, white_log: Array, to_xyz: Array) -> Array:
-    """Lab of reflectance per channel, shape (..., 3), under a light of the given log colour."""
+def lab_of(reflectance: Array, white_log: Array, to_xyz: Array, rendered: bool = True) -> Array:
+    """Lab of reflectance per channel, shape (..., 3), under a light of the given log colour.
+
+    Raw light (`rendered` False) has the camera's own channels: in them the white is out already.
+    """
     white = np.exp(white_log - white_log[..., 1:2])
-    return xyz_to_lab(divide_white(reflectance, white, to_xyz))
+    return xyz_to_lab(divide_white(reflectance, white, to_xyz, rendered))
 
 
 def effective_signal(fit: GreyFit, mean: SampleMean) -> Array:
@@ -77,7 +80,7 @@ def seen_of(fit: GreyFit, mean: SampleMean) -> SampleSeen:
     return SampleSeen(np.asarray(mean.place_mm), signal, mean.reflectance, mean.covariance)
 
 
-def _by_parameters(fit: GreyFit, mean: SampleMean, to_xyz: Array) -> Array:
+def _by_parameters(fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool) -> Array:
     """Derivatives of Lab by the unknowns of the fit, shape (3, p)."""
     signal = effective_signal(fit, mean)
     # What the flat signal leaves over (texture through a bent curve) stays as it is.
@@ -91,16 +94,16 @@ def _by_parameters(fit: GreyFit, mean: SampleMean, to_xyz: Array) -> Array:
             moved[k] += step
             other = fit.with_parameters(moved)
             reflectance = other.reflectance(signal, mean.place_mm) + rest
-            sides.append(lab_of(reflectance, other.white, to_xyz))
+            sides.append(lab_of(reflectance, other.white, to_xyz, rendered))
         columns.append((sides[0] - sides[1]) / 2e-4)
     return np.stack(columns, axis=-1)
 
 
-def _by_reflectance(fit: GreyFit, mean: SampleMean, to_xyz: Array) -> Array:
+def _by_reflectance(fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool) -> Array:
     """Derivatives of Lab by the log scale of each channel, shape (3, 3), and as a plain matrix."""
     steps = 1e-4 * np.eye(3)
-    up = lab_of(mean.reflectance + steps, fit.white, to_xyz)
-    down = lab_of(mean.reflectance - steps, fit.white, to_xyz)
+    up = lab_of(mean.reflectance + steps, fit.white, to_xyz, rendered)
+    down = lab_of(mean.reflectance - steps, fit.white, to_xyz, rendered)
     return ((up - down) / 2e-4).T
 
 
@@ -111,6 +114,7 @@ def shade_of(
     light: str,
     rendered: bool = True,
     reference_spread: float = PAPER_SPREAD,
+    camera_known: bool = True,
 ) -> Shade:
     """The shade of a sample with both parts of its covariance.
 
@@ -123,9 +127,11 @@ def shade_of(
     light : str
         One of `dyeshade.measure.lights.KINDS`.
     rendered : bool
-        Whether the camera's maker rendered the photo.
+        Whether the camera's maker rendered the photo; False for raw light.
     reference_spread : float
         Spread of the log reflectance of what stands for white: bare paper, or a bought grey.
+    camera_known : bool
+        False for raw light of a camera whose matrix is not known: a typical one's was taken.
 
     Returns
     -------
@@ -135,9 +141,9 @@ def shade_of(
     ----------
     JCGM 100:2008, 5.2 (correlated input quantities).
     """
-    lab = lab_of(mean.reflectance, fit.white, to_xyz)
-    by_fit = _by_parameters(fit, mean, to_xyz)
-    by_mean = _by_reflectance(fit, mean, to_xyz)
+    lab = lab_of(mean.reflectance, fit.white, to_xyz, rendered)
+    by_fit = _by_parameters(fit, mean, to_xyz, rendered)
+    by_mean = _by_reflectance(fit, mean, to_xyz, rendered)
     excess = max(1.0, fit.scatter / _EXPECTED_SCATTER) ** 2 if np.isfinite(fit.scatter) else 1.0
     photo = by_fit @ fit.covariance_known_print @ by_fit.T * excess
     photo += by_mean @ mean.covariance @ by_mean.T
@@ -147,5 +153,5 @@ def shade_of(
     common = by_fit @ (fit.covariance - fit.covariance_known_print) @ by_fit.T
     common += reference_spread**2 * np.outer(all_channels, all_channels)
     common += PAPER_TINT_SPREAD**2 * relative[:, [0, 2]] @ relative[:, [0, 2]].T
-    common += camera_covariance(lab, light, rendered)
+    common += camera_covariance(lab, light, rendered or not camera_known)
     return Shade(lab, photo, common, u95_of(lab, photo + common))

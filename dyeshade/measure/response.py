@@ -23,6 +23,7 @@ _KNOTS_CODED = np.array(
 )
 _SMALLEST_SIGNAL = 2e-5
 _GRID_STEPS = 600
+_SENSOR_BEND = 0.005
 
 
 def _decode_srgb(coded: Array) -> Array:
@@ -116,13 +117,23 @@ class InverseCurve:
         return np.stack(columns, axis=-1)
 
 
-def curve_prior() -> tuple[Array, Array]:
+def curve_prior(linear: bool = False) -> tuple[Array, Array]:
     """Prior of the log slopes: mean, shape (16,), and precision, shape (16, 16).
 
+    Parameters
+    ----------
+    linear : bool
+        True for raw light: no maker has bent it, and sensors are straight to half a per cent
+        (common practice, no source).
+
+    Notes
+    -----
     The slopes wander from knot to knot (a random walk) around that of a camera that bends nothing;
     spreads are about twice those seen in eleven real photographs of a neutral scale.
     """
     count = len(KNOTS)
+    if linear:
+        return np.zeros(count), np.eye(count) / _SENSOR_BEND**2
     difference = np.diff(np.eye(count), axis=0)
     # The shoulder turns fast: the last knots may differ more than the others.
     spread = np.where(np.arange(count - 1) >= count - 5, 0.5, 0.3)

@@ -41,6 +41,8 @@ class PatchesSeen:
         The file's primaries to XYZ relative to D65.
     full_scale : int
         255 or 65535.
+    rendered : bool
+        False for raw light: the channels are the camera's own, and straight.
     """
 
     names: tuple[str, ...]
@@ -54,6 +56,7 @@ class PatchesSeen:
     patchy: Array
     to_xyz: Array
     full_scale: int
+    rendered: bool = True
 
 
 @dataclass(frozen=True, eq=False)
@@ -87,6 +90,7 @@ def signals_json(patches: PatchesSeen, samples: dict[str, SampleSeen]) -> dict[s
         "unit": patches.unit,
         "to_xyz": _plain(patches.to_xyz),
         "full_scale": patches.full_scale,
+        "rendered": patches.rendered,
         "patches": {
             "name": list(patches.names),
             "place": _plain(patches.places),

@@ -89,7 +89,8 @@ def measure_with_sheet(
     seen = sample_boxes(photo, place, [*layout.patches, *paper_spots(layout)])
     signals = grey_signals(layout, seen, photo.full_scale == 255)
     _refuse_too_few(signals)
-    fit = fit_greys(signals, field_for_page(layout.paper_mm))
+    raw = not photo.encoding.rendered
+    fit = fit_greys(signals, field_for_page(layout.paper_mm), linear=raw)
     _refuse_too_few(signals, fit.weights)
     drawn = drawn or DrawnOnSheet()
     cells = [cell for cell in layout.cells if cell.name not in drawn.without]
@@ -107,7 +108,7 @@ def measure_with_sheet(
         place.to_pixels(_page_edge(layout.paper_mm)),
         place.to_pixels(np.array([patch.corners for patch in layout.patches])),
     )
-    notices = (*photo.notices, *place_notices(place), *fit_notices(fit, signals, seen.clipped))
+    notices = (*photo.notices, *place_notices(place), *fit_notices(fit, signals, seen.clipped, raw))
     measurement = Measurement(
         photo.name,
         photo.taken,
@@ -138,6 +139,7 @@ def _patches_seen(
         patchy=seen.patchy,
         to_xyz=photo.encoding.to_xyz,
         full_scale=photo.full_scale,
+        rendered=photo.encoding.rendered,
     )
 
 
@@ -208,15 +210,16 @@ def _sample_of(
     rows, columns = np.nonzero(cloth.mask)
     middle = corner + (np.array([columns.mean(), rows.mean()]) + 0.5) / per_mm
     mean = SampleMean(cloth.mean * paper, cloth.standard_error * paper**2, middle)
-    to_xyz = photo.encoding.to_xyz
-    shade = shade_of(fit, mean, to_xyz, light)
+    encoding = photo.encoding
+    to_xyz, rendered = encoding.to_xyz, encoding.rendered
+    shade = shade_of(fit, mean, to_xyz, light, rendered, camera_known=not encoding.assumed)
     shades = tuple(
-        ShadeShare(lab_of(np.asarray(part) * paper, fit.white, to_xyz), share)
+        ShadeShare(lab_of(np.asarray(part) * paper, fit.white, to_xyz, rendered), share)
         for part, share in main_shades(relative, cloth.mask)
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)
     near = near_cell(signals, cell.x_mm, cell.y_mm, cell.w_mm, cell.h_mm)
-    notices = (*cloth.notices, *sample_notices(fit, signals, near, mean.reflectance))
+    notices = (*cloth.notices, *sample_notices(fit, signals, near, mean.reflectance, not rendered))
     outline = place.to_pixels(corner + (cloth.outline + 0.5) / per_mm)
     seen = seen_of(fit, mean)
     return Sample(cell.name, shade, srgb, in_gamut, shades, notices, np.asarray(outline), seen)

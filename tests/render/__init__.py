@@ -13,6 +13,7 @@ The way of a photo, one module a step:
 - ``viewpoint``: pinhole camera, tilt, lens bend, curled paper, height above the sheet.
 - ``camera``, ``look``, ``curves``: measured sensitivities, own matrix, maker's look, tone curve.
 - ``sensor``, ``photo_file``: blur, flare, noise, sharpening; JPEG, PNG, TIFF with profile and EXIF.
+- ``raw_file``: what the sensor saw, as a DNG with the camera's own matrix.
 - ``scene``: `Scene`, one frozen value with every trouble as a field; `random_scene`.
 - ``stage``, ``truth``: where everything stands; what is true of a render.
 - ``photograph``: `render` -> `Rendered` (bytes, pixels, truth).

@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from .camera import balanced
+from .camera import balanced, own_matrix
 from .ink import srgb_decode
 from .photograph import Rendered
 from .scene import Scene
@@ -19,7 +19,7 @@ def perfect_reader_lab(scene: Scene, spectrum: Array) -> Array:
 
     No noise, no flare, exact light field and white (to the camera the perfect diffuser is exactly
     [1, 1, 1]), tone curve undone exactly on greys; what is left is how this camera sees the colour
-    in this light, its own matrix and its maker's look.
+    in this light, its own matrix and its maker's look. Of raw light no look and no curve is left.
 
     Parameters
     ----------
@@ -28,6 +28,9 @@ def perfect_reader_lab(scene: Scene, spectrum: Array) -> Array:
     spectrum
         Reflectances (..., 81).
     """
+    if scene.file_format == "dng":
+        raw = balanced(np.asarray(spectrum), scene.camera, scene.light)
+        return lab_of_linear(raw @ own_matrix(scene.camera).T)
     how = scene_development(scene.with_(white_error=(1.0, 1.0)))
     raw = balanced(np.asarray(spectrum), scene.camera, scene.light)
     shown = how.show(raw)

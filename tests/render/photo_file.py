@@ -1,4 +1,4 @@
-"""Coded pixels to a file: JPEG, PNG of 8 or 16 bit, TIFF of 16 bit, with profile and EXIF."""
+"""Coded pixels to a file: JPEG, PNG of 8 or 16 bit, TIFF of 16 bit, with profile and EXIF; DNG."""
 
 from __future__ import annotations
 
@@ -11,6 +11,9 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
+
+from .raw_file import sensor_numbers, write_dng
+from .texture import Field
 
 if TYPE_CHECKING:
     from .scene import Scene
@@ -25,7 +28,7 @@ _COLUMNS = {
         (0.15710, 0.06657, 0.78407),
     ],
 }
-_SUFFIX = {"jpeg": ".jpg", "png": ".png", "png16": ".png", "tiff16": ".tif"}
+_SUFFIX = {"jpeg": ".jpg", "png": ".png", "png16": ".png", "tiff16": ".tif", "dng": ".dng"}
 
 
 def _fixed(*values: float) -> bytes:
@@ -83,8 +86,12 @@ def _exif(scene: Scene) -> Image.Exif:
     return exif
 
 
-def write_photo(value: NDArray[np.float32], scene: Scene) -> tuple[bytes, NDArray[np.generic]]:
+def write_photo(
+    value: NDArray[np.float32], raw: Field, scene: Scene
+) -> tuple[bytes, NDArray[np.generic]]:
     """The file's bytes, and the upright pixels as quantised (before any JPEG loss).
+
+    Of a DNG the file holds ``raw``, and the pixels are those that the camera would have shown.
 
     Raises
     ------
@@ -95,6 +102,9 @@ def write_photo(value: NDArray[np.float32], scene: Scene) -> tuple[bytes, NDArra
     top = 65535 if deep else 255
     pixels = np.round(value * top).astype(np.uint16 if deep else np.uint8)
     stored = _stored(pixels, scene.orientation)
+    if scene.file_format == "dng":
+        numbers = _stored(sensor_numbers(raw, scene), scene.orientation)
+        return write_dng(numbers.astype(np.uint16), scene), pixels
     icc = icc_profile(scene.primaries) if scene.profile else None
     exif = _exif(scene)
     out = io.BytesIO()

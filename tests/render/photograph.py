@@ -115,7 +115,7 @@ def render(scene: Scene) -> Rendered:
 
     raw = sensor.exposed(sensor.flared(image, scene.flare), scene)
     value = sensor.coded(raw, scene_development(scene), scene)
-    data, upright = write_photo(value, scene)
+    data, upright = write_photo(value, raw, scene)
     return Rendered(scene, data, upright, truth_of(scene, stage, page, drawn))
 
 

@@ -52,8 +52,8 @@ class Scene:
     strands_over, leaf_over
         How many stray strands lie across the sheet's edge parts; whether a leaf does.
     long_side_px, file_format, quality, primaries, profile, orientation, taken
-        The file: "jpeg", "png", "png16", "tiff16"; "sRGB" or "Display P3"; whether it carries an
-        ICC profile; EXIF orientation 1, 3, 6 or 8.
+        The file: "jpeg", "png", "png16", "tiff16", "dng" (raw light); "sRGB" or "Display P3";
+        whether it carries an ICC profile; EXIF orientation 1, 3, 6 or 8.
     """
 
     sheet: Sheet

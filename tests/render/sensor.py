@@ -41,7 +41,9 @@ def exposed(light: Field, scene: Scene) -> Field:
     gains = white_sums(scene.camera, scene.light)
     gains = gains[1] / gains
     # The sensor is full a third of a stop above the curve's white; makers cut all channels there.
-    top = np.float32(1.25 / scene.exposure)
+    # Of raw light nothing is cut here: each channel is full where its sites are.
+    as_raw = scene.file_format == "dng"
+    top = np.float32(np.inf if as_raw else 1.25 / scene.exposure)
     out = np.empty_like(blurred)
     for c in range(3):
         signal = blurred[..., c]
@@ -53,7 +55,7 @@ def exposed(light: Field, scene: Scene) -> Field:
         # Interpolating the mosaic makes noise of neighbours alike.
         grain = cv2.blur(grain, (2, 2)) * np.float32(1.6)
         out[..., c] = np.minimum(signal + spread * grain, top)
-    if scene.denoise > 0:
+    if scene.denoise > 0 and not as_raw:
         grey = out.mean(axis=2, keepdims=True)
         soft = cv2.GaussianBlur(out - grey, (0, 0), 1.6)
         out += np.float32(scene.denoise) * (soft - (out - grey))
