@@ -23,6 +23,10 @@ def _font(face: Face) -> QFont:
     font.setPixelSize(_EM_PX)
     font.setBold(face == "bold")
     font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    # The PDF sets letter by letter: no pairs drawn closer, none drawn as one.
+    font.setKerning(False)
+    for feature in ("liga", "clig", "calt"):
+        font.setFeature(QFont.Tag(feature), 0)
     return font
 
 

@@ -1,0 +1,133 @@
+"""Saving a shade card as a PDF, and handing it to whatever prints it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QStandardPaths, Qt, QUrl
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from dyeshade.errors import DyeshadeError
+from dyeshade.paper.card_layout import LaidCard
+from dyeshade.window.card_making import CardMaking
+from dyeshade.window.look import SPACE
+from dyeshade.window.presenter import Presenter
+from dyeshade.words.shade_card import missing_words
+from dyeshade.work.make_card import MadeCard
+
+
+class CardSaving(QWidget):
+    """A button that saves, what came of it, and a button that opens the file.
+
+    Parameters
+    ----------
+    making : CardMaking
+    presenter : Presenter
+
+    Attributes
+    ----------
+    saved : Path or None
+        The file, until the card is changed.
+    """
+
+    def __init__(
+        self, making: CardMaking, presenter: Presenter, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._making, self._presenter = making, presenter
+        self.saved: Path | None = None
+        self.missing, self.told = QLabel(), QLabel()
+        self.save = QPushButton(self.tr("&Save the card as PDF…"))
+        self.save.setProperty("main", True)
+        self.open = QPushButton(self.tr("Ope&n it for printing"))
+        help_ = QLabel(
+            self.tr(
+                "Print at 100 %. Printers change colours: the figures are the shades, the "
+                "swatches only show them."
+            )
+        )
+        help_.setProperty("faint", True)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(SPACE // 2)
+        for widget in (help_, self.missing, self.save, self.told, self.open):
+            if isinstance(widget, QLabel):
+                widget.setWordWrap(True)
+            column.addWidget(widget)
+        self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.save.clicked.connect(self.choose_file)
+        self.open.clicked.connect(self.open_for_printing)
+        making.changed.connect(self._forget)
+        making.laid_out.connect(self._tell_missing)
+        self._forget()
+        self._tell_missing(None)
+
+    def choose_file(self) -> None:
+        """Ask where the card goes, and save it there."""
+        if not self._making.entries:
+            self._presenter.refuse(DyeshadeError("no_shades"))
+            return
+        folder = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)
+        path, _ = QFileDialog.getSaveFileName(
+            self,
+            self.tr("Save the shade card"),
+            str(Path(folder) / f"{_file_name(self._making.choice.card.title)}.pdf"),
+            self.tr("PDF (*.pdf)"),
+        )
+        if path:
+            self.save_to(Path(path))
+
+    def save_to(self, path: Path) -> None:
+        """Save the card as it is shown."""
+        if path.suffix.lower() != ".pdf":
+            path = path.with_name(path.name + ".pdf")
+        number = self._making.number
+        self.told.setText(self.tr("Saving…"))
+        self.save.setEnabled(False)
+
+        def done(made: MadeCard) -> None:
+            self.save.setEnabled(True)
+            pages = self.tr("1 page") if made.pages == 1 else self.tr("{} pages").format(made.pages)
+            told = self.tr("{} on {}, in {}.").format(
+                self._making.counted(made.shades), pages, path
+            )
+            if number != self._making.number:
+                told += self.tr(" What was changed meanwhile is not in it.")
+            self.told.setText(told)
+            self.saved = path
+            self.open.show()
+
+        def refused(error: DyeshadeError) -> None:
+            self.save.setEnabled(True)
+            self.told.clear()
+            self._presenter.refuse(error)
+
+        self._making.save(path, done, refused)
+
+    def open_for_printing(self) -> None:
+        """Hand the file to whatever shows PDFs on this computer."""
+        if self.saved is None:
+            return
+        if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(self.saved.resolve()))):
+            self.told.setText(
+                self.tr("Nothing on this computer opens PDFs by itself. The card is in {}.").format(
+                    self.saved
+                )
+            )
+
+    def _forget(self) -> None:
+        self.saved = None
+        self.told.clear()
+        self.open.hide()
+
+    def _tell_missing(self, laid: LaidCard | None) -> None:
+        missing = "" if laid is None else laid.missing
+        self.missing.setText(missing_words(missing) if missing else "")
+        self.missing.setVisible(bool(missing))
+
+
+def _file_name(title: str) -> str:
+    """A title without what file systems do not take."""
+    plain = "".join(c if c.isprintable() and c not in '\\/:*?"<>|' else " " for c in title)
+    return " ".join(plain.split()).strip(".")[:80] or "shade card"
