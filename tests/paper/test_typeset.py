@@ -1,0 +1,113 @@
+"""Names are set whole, in any script, and measured as another library measures them."""
+
+import unicodedata
+
+import pytest
+from PIL import ImageFont
+
+from dyeshade.paper.page import POINT_MM, font_file
+from dyeshade.paper.right_to_left import as_seen, joined
+from dyeshade.paper.typeset import (
+    NOT_THERE,
+    balanced,
+    missing_in,
+    plain_words,
+    set_line,
+    width_mm,
+    wrapped,
+)
+
+NAMES = [
+    "A hank of the long-winded Hollow Weir blanket wool, dyed for the exhibition and twice again",
+    "Donaudampfschifffahrtsgesellschaftskapitänswollknäuel",
+    "Żółty – жёлтый клубок – κίτρινο μαλλί",
+    "Vải lụa nhuộm vàng hoa hòe",
+    "藍染めの絹糸、二度目の浴",
+    "쪽빛 비단 두 번째",
+    "ผ้าไหมย้อมสีขมิ้นครั้งที่สอง",
+    "צמר צהוב (12) weld",
+    "صوف أصفر ١٢ weld",
+    "Ոսկեգույն ბამბა",
+]
+
+
+def measured_mm(text) -> float:
+    """A run's width as FreeType measures it, without kerning, which a PDF has not."""
+    font = ImageFont.truetype(str(font_file(text.face)), 1000, layout_engine=0)
+    words = text.words.removeprefix("\u202d")
+    return sum(font.getlength(c) for c in words) / 1000 * text.points * POINT_MM
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("width", [12.0, 40.0])
+@pytest.mark.parametrize("wrap", [wrapped, balanced])
+def test_a_name_is_wrapped_whole_and_never_wider_than_its_place(name, width, wrap):
+    lines = wrap(name, "serif", 10.0, width)
+    assert "".join("".join(lines).split()) == "".join(joined(plain_words(name)).split())
+    for line in lines:
+        assert sum(map(measured_mm, set_line(line, "serif", 10.0, 0.0, 0.0))) <= width + 0.1
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_script_has_a_font(name):
+    assert missing_in(name) == ""
+    assert all(NOT_THERE not in part.words for part in set_line(name, "sans", 8.0, 0.0, 0.0))
+
+
+def test_runs_of_several_fonts_stand_side_by_side():
+    parts = set_line("絹 wool", "sans", 10.0, 5.0, 0.0)
+    assert len(parts) > 1
+    ends = [part.x_mm + measured_mm(part) for part in parts]
+    assert [part.x_mm for part in parts[1:]] == pytest.approx(ends[:-1], abs=0.02)
+    assert ends[-1] - 5.0 == pytest.approx(width_mm("絹 wool", "sans", 10.0), abs=0.02)
+
+
+def test_a_character_that_no_font_has_is_told_and_leaves_a_box():
+    assert missing_in("हल्दी wool हल्दी") == "हल्दी"
+    words = "".join(part.words for part in set_line("wool ह", "serif", 10.0, 0.0, 0.0))
+    assert words == f"wool {NOT_THERE}"
+
+
+def test_lines_end_where_people_end_them():
+    assert wrapped("weld-dyed wool", "sans", 10.0, 13.0) == ("weld-", "dyed", "wool")
+    # A no-break space keeps a number with its unit.
+    assert wrapped("alum 12\xa0%", "sans", 10.0, 11.0) == ("alum", "12\xa0%")
+    assert wrapped("", "sans", 10.0, 11.0) == ()
+    assert wrapped("one\n two\t", "sans", 10.0, 100.0) == ("one two",)
+
+
+def test_a_heading_of_two_lines_has_no_single_word_left_over():
+    name = "weld and chamomile sampler 2"
+    width = width_mm(name, "serif", 10.0) - 0.5
+    assert wrapped(name, "serif", 10.0, width)[-1] == "2"
+    assert balanced(name, "serif", 10.0, width) == ("weld and chamomile", "sampler 2")
+
+
+# UAX 9, 3.4 "Reordering resolved levels": its examples, where capitals stand for Arabic or Hebrew.
+@pytest.mark.parametrize(
+    ("read", "seen"),
+    [
+        ("car means CAR.", "car means RAC."),
+        ("CAR MEANS car.", ".car SNAEM RAC"),
+    ],
+)
+def test_letters_from_right_to_left_are_seen_so(read, seen):
+    # From Latin capitals to letters that run from right to left, one for one.
+    hebrew = {ord("A") + n: chr(0x5D0 + n) for n in range(26)}
+    assert as_seen(read.translate(hebrew)) == seen.translate(hebrew)
+
+
+def test_numbers_and_brackets_between_hebrew_words_keep_their_sense():
+    # Worked out by UAX 9 by hand: the number keeps its order, the bracket is mirrored (L4).
+    assert as_seen("אב (12) גד") == "דג (12) בא"
+    assert as_seen("weld (אב) 50%") == "weld (בא) 50%"
+
+
+def test_arabic_letters_are_joined():
+    # The Unicode Standard, 9.2: waw joins to the right only, so feh after it begins anew.
+    names = ["SAD INITIAL", "WAW FINAL", "FEH ISOLATED"]
+    letters = [rf"ARABIC LETTER {name} FORM" for name in names]
+    assert [unicodedata.name(letter) for letter in joined("صوف")] == letters
+    (ligature,) = joined("لا")
+    assert unicodedata.name(ligature) == "ARABIC LIGATURE LAM WITH ALEF ISOLATED FORM"
+    assert joined("weld 12") == "weld 12"
