@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dyeshade.errors import DyeshadeError
 from dyeshade.words.bath_amounts import BATH_AMOUNT_REFUSALS
 from dyeshade.words.bath_ph import BATH_PH_REFUSALS
+from dyeshade.words.insight_refusals import INSIGHT_REFUSALS
 from dyeshade.words.library_refusals import LIBRARY_REFUSALS
 from dyeshade.words.sentences import Facts, Sentence, counted, fill
 
@@ -37,6 +38,7 @@ def _too_few_marks(facts: Facts) -> str:
 
 REFUSALS: Mapping[str, Sentence] = {
     **LIBRARY_REFUSALS,
+    **INSIGHT_REFUSALS,
     **BATH_AMOUNT_REFUSALS,
     **BATH_PH_REFUSALS,
     # the file

@@ -1,0 +1,17 @@
+"""A sentence for everything that can stand in the way of a question to the shade library."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from dyeshade.words.sentences import Sentence
+
+INSIGHT_REFUSALS: Mapping[str, Sentence] = {
+    "piece_not_read": (
+        "Piece {piece} has no reading yet. Measure it in a photo and save it to the library."
+    ),
+    "reading_of_another": (
+        "Piece {piece} has no reading {reading}. Choose one of its own readings."
+    ),
+}
+"""Sentence for each code that questions to the library raise."""
