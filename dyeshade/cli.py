@@ -9,13 +9,15 @@ import sys
 from collections.abc import Sequence
 
 from dyeshade import __version__
-from dyeshade.commands import card, measure, sheet
+from dyeshade.commands import card, demo, measure, shades, sheet
 from dyeshade.commands.telling import INTERRUPTED, SOME_NOT, WrongUsage
 
 COMMANDS = (
     sheet,
     measure,
+    shades,
     card,
+    demo,
 )
 """Modules of `dyeshade.commands`, in the order in which ``--help`` lists them."""
 

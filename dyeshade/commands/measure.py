@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 import argparse
+from typing import TYPE_CHECKING
 
+from dyeshade.commands.saving import add_saving, said_by
 from dyeshade.commands.telling import ALL_DONE, SOME_NOT, WRONG_USAGE, ProgressBar, tell
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.lights import KINDS
 from dyeshade.words.lights import LIGHTS
 from dyeshade.words.refusals import refusal_text
+
+if TYPE_CHECKING:
+    from dyeshade.measure.regions import Regions
+    from dyeshade.work.measure_photos import PhotoOutcome
+    from dyeshade.work.pieces_said import PiecesSaid
 
 
 def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -19,7 +26,7 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
         help="measure the pieces in photos",
         description="Measure the dyed pieces in photos (JPEG, PNG, TIFF): L*a*b* for D65 and the "
         "2 degree observer, with its uncertainty.",
-        epilog="Ends with 0 when all photos were measured, 1 when some were not, "
+        epilog="Ends with 0 when all photos were measured and kept as asked, 1 when some were not, "
         "2 for wrong usage.",
         allow_abbrev=False,
     )
@@ -38,26 +45,40 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
     measure.add_argument(
         "--json", action="store_true", help="one JSON object a line instead of a table"
     )
+    add_saving(measure)
     measure.set_defaults(run=run)
 
 
 def run(chosen: argparse.Namespace) -> int:
-    """Measure the photos and print what came out."""
-    from dyeshade.words import measurement_json, measurement_table
-    from dyeshade.work.measure_photos import measure_photos
+    """Measure the photos, print what came out, and keep what is to be kept.
+
+    Raises
+    ------
+    WrongUsage
+        For options that do not go together.
+    """
     from dyeshade.work.regions_file import read_regions
 
     try:
         regions = None if chosen.regions is None else read_regions(chosen.regions)
+        pieces = said_by(chosen)
     except DyeshadeError as error:
         tell(refusal_text(error))
         return WRONG_USAGE
+    if pieces is None:
+        return _measure(chosen, regions)[0]
+    return _measure_and_keep(chosen, regions, pieces)
+
+
+def _measure(chosen: argparse.Namespace, regions: Regions | None) -> tuple[int, list[PhotoOutcome]]:
+    from dyeshade.words import measurement_json, measurement_table
+    from dyeshade.work.measure_photos import measure_photos
+
     bar = ProgressBar()
     code = ALL_DONE
-    parted = False
+    done: list[PhotoOutcome] = []
     for outcome in measure_photos(chosen.photos, regions, chosen.light, progress=bar.show):
-        refused = isinstance(outcome.found, DyeshadeError)
-        if refused:
+        if isinstance(outcome.found, DyeshadeError):
             code = SOME_NOT
         bar.clear()
         if chosen.json:
@@ -73,7 +94,27 @@ def run(chosen: argparse.Namespace) -> int:
                 if isinstance(outcome.found, DyeshadeError)
                 else measurement_table.measured(outcome.path, outcome.found)
             )
-            print("\n".join([*([""] if parted else []), *lines]), flush=True)
-            parted = True
+            print("\n".join([*([""] if done else []), *lines]), flush=True)
+        done.append(outcome)
     bar.clear()
-    return code
+    return code, done
+
+
+def _measure_and_keep(
+    chosen: argparse.Namespace, regions: Regions | None, pieces: PiecesSaid
+) -> int:
+    from dyeshade.library.library import open_or_create
+    from dyeshade.words.saved import saved_lines
+    from dyeshade.work.library_place import library_folder
+    from dyeshade.work.pieces_said import keep_outcomes
+
+    try:
+        # Opened first: whoever measures for minutes should not learn then that it is locked.
+        with open_or_create(chosen.save or library_folder()) as library:
+            code, outcomes = _measure(chosen, regions)
+            kept = keep_outcomes(library, outcomes, pieces)
+            tell("\n".join(saved_lines(library.folder, kept)))
+    except DyeshadeError as error:
+        tell(refusal_text(error))
+        return SOME_NOT
+    return SOME_NOT if kept.not_found else code

@@ -37,6 +37,9 @@ WHICH_PH = ("extraction", "bath_start", "bath_end", "after", "rinse")
 """Which pH was read: of the extraction, the bath at its start or end, an afterbath or dip, the
 rinse water. They are never pooled."""
 
+STATES = ("wet", "dry", "after_rinse", "after_wash", "after_light")
+"""States of a piece when it is read: dry means 24 h or more, the others dry again after that."""
+
 
 def require(fine: bool, what: str) -> None:
     """Crash on a record that nothing should have made: what people type is checked above."""

@@ -14,14 +14,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dyeshade.errors import Notice
+from dyeshade.library.dye_records import STATES as STATES
 from dyeshade.library.dye_records import require
 from dyeshade.measure.result import Shade
 
 Array = NDArray[np.float64]
 Six = tuple[float, float, float, float, float, float]
-
-STATES = ("wet", "dry", "after_rinse", "after_wash", "after_light")
-"""States of a piece when it is read: dry means 24 h or more, the others dry again after that."""
 
 _UPPER = np.triu_indices(3)
 

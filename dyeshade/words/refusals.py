@@ -137,6 +137,19 @@ REFUSALS: Mapping[str, Sentence] = {
     ),
     "regions_name": 'In the regions file {path}, {place} needs a "name".',
     "regions_same_name": "In the regions file {path}, two samples are named {name}.",
+    # the pieces file
+    "pieces_missing": "There is no pieces file {path}.",
+    "pieces_unreadable": "The pieces file {path} could not be read: {reason}.",
+    "pieces_not_json": "The pieces file {path} is not JSON: line {line}, column {column}.",
+    "pieces_unknown": 'In the pieces file {path}, "{key}" in {place} means nothing.',
+    "pieces_lacks": 'In the pieces file {path}, {place} needs "{key}".',
+    "pieces_wrong": 'In the pieces file {path}, "{key}" in {place} must be {wanted}.',
+    "pieces_twice": "The pieces file {path} describes {what} twice.",
+    # what comes with the program
+    "no_examples": (
+        "This installation came without the example photos. They are in the folder example_images "
+        "of the program's source."
+    ),
     # files that are written
     "cannot_write": "{path} could not be written: {reason}.",
 }

@@ -86,7 +86,7 @@ def _mordant(edit: Edit, piece: Piece, said: Said) -> int | None:
 
 
 def keep_treatments(
-    edit: Edit, piece: Piece, said: Said, bath_id: Callable[[str], int]
+    edit: Edit, piece: Piece, said: Said, read: datetime, bath_id: Callable[[str], int]
 ) -> int | None:
     """Keep what a piece is said to have gone through; what is kept already stays as it is.
 
@@ -95,6 +95,8 @@ def keep_treatments(
     edit : Edit
     piece : Piece
     said : Said
+    read : datetime
+        Of the reading: what is kept with a later date came after what is said.
     bath_id : callable
         Gives the id of the bath with a code.
 
@@ -110,15 +112,17 @@ def keep_treatments(
         wanted = _treatment(piece.id, one, bath_id(one.bath) if one.bath else None)
         twin = next((old for old in unmatched if _same(edit, old, wanted, one.ph)), None)
         if twin is None:
-            place = _place(treatments_of(edit, piece.id), wanted)
+            order = treatments_of(edit, piece.id)
+            least = 1 + max((k for k, t in enumerate(order, 1) if t.id in mentioned), default=0)
+            place = max(least, _place(order, wanted, {t.id for t in unmatched}, read))
             mentioned.append(add_treatment(edit, wanted, place, ph=one.ph))
         else:
             # Each kept step stands for one of those said: two dips stay two dips.
             unmatched.remove(twin)
             _fill(edit, twin, wanted, one.ph)
             mentioned.append(twin.id)
-    order = [one.id for one in treatments_of(edit, piece.id)]
-    return max(mentioned, key=order.index) if mentioned else None
+    ids = [one.id for one in treatments_of(edit, piece.id)]
+    return max(mentioned, key=ids.index) if mentioned else None
 
 
 def last_begun(edit: Edit, piece_id: int, time: datetime) -> int | None:
@@ -141,10 +145,8 @@ def _steps(
     baths = [one for one in kept if one.kind in IN_A_BATH]
     known = [one.kind for one in baths if one.bath_id == bath_id(said.bath)]
     kind = known[-1] if known else "overdye" if baths else "bath"
-    readied = 0
-    while readied < len(steps) and steps[readied].kind in BEFORE_A_BATH:
-        readied += 1
-    steps.insert(readied, SaidTreatment(kind, said.bath))
+    ready = [k for k, one in enumerate(steps, 1) if one.kind in BEFORE_A_BATH]
+    steps.insert(ready[-1] if ready else 0, SaidTreatment(kind, said.bath))
     return steps
 
 
@@ -197,14 +199,20 @@ def _ph_of(edit: Edit, treatment: Treatment) -> float | None:
     return read[-1].ph if read else None
 
 
-def _place(order: Sequence[Treatment], wanted: Treatment) -> int | None:
-    """Where a new treatment stands among those kept, from 1; None for the end."""
+def _place(
+    order: Sequence[Treatment], wanted: Treatment, unmatched: set[int], read: datetime
+) -> int:
+    """Where a new treatment stands, from 1: before what is kept that must have come later."""
+    first = wanted.kind == "bath" and not any(one.kind in IN_A_BATH for one in order)
+    readies = wanted.kind in BEFORE_A_BATH
     for place, one in enumerate(order, 1):
-        if wanted.kind in BEFORE_A_BATH and one.kind in IN_A_BATH:
+        if one.id not in unmatched:
+            continue
+        if (first or readies) and one.kind not in BEFORE_A_BATH:
             return place
-        if wanted.started and one.started and one.started > wanted.started:
+        if one.started is not None and one.started > (wanted.started or read):
             return place
-    return None
+    return len(order) + 1
 
 
 def _joined(piece: Piece, what: str, kept: Value, said: Value) -> Value:

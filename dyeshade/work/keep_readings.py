@@ -73,8 +73,8 @@ def keep_readings(
 
     A piece or bath with a known code is that one: blanks are filled, and nothing is overwritten. A
     treatment that is kept already is that one; others come after those kept (or before the dye
-    bath, or by their dates). A reading comes after the last treatment that is said with it. The
-    same sample of the same photo is kept once.
+    bath, or before what has a later date). A reading comes after the last treatment that is said
+    with it. The same sample of the same photo is kept once.
 
     Parameters
     ----------
@@ -174,11 +174,11 @@ class _Saving:
         if made:
             self.new_pieces.append(piece.code)
         # Without a time of its own a photo keeps the one that it was first saved with.
-        read = said.read or taken or (before.read if before else self._now)
-        after = keep_treatments(self._edit, piece, said, self.baths.id_of)
+        read = wall_time(said.read or taken or (before.read if before else self._now))
+        after = keep_treatments(self._edit, piece, said, read, self.baths.id_of)
         if after is None and before is not None and before.piece_id == piece.id:
             after = before.after_treatment_id
         elif after is None:
-            after = last_begun(self._edit, piece.id, wall_time(read))
+            after = last_begun(self._edit, piece.id, read)
         note = said.note or (before.note if before else "")
-        return Assigned(piece.id, said.state, wall_time(read), after, note)
+        return Assigned(piece.id, said.state, read, after, note)

@@ -189,3 +189,14 @@ def test_signals_are_kept_with_the_sheet(library: Library, tmp_path: Path) -> No
 def test_a_sample_that_was_not_measured_is_our_mistake(library: Library, tmp_path: Path) -> None:
     with pytest.raises(ValueError, match="no such sample"):
         keep_readings(library, [ToKeep(photo_file(tmp_path), measured("A"), {"B": Said()})])
+
+
+def test_an_earlier_photo_may_be_saved_later(library: Library, tmp_path: Path) -> None:
+    rinse = replace(VINEGAR, started=datetime(2026, 3, 9))
+    later = Said("W-001", treatments=(rinse,), state="after_rinse", read=datetime(2026, 3, 10))
+    keep_readings(library, [to_keep(tmp_path, "later.jpg", A=later)])
+    first = replace(ON_WOOL, treatments=(SaidTreatment("scour"), SaidTreatment("wash"), ALUM))
+    keep_readings(library, [to_keep(tmp_path, A=replace(first, bath="bath-001"))], [WELD])
+    assert kinds(library, "W-001") == ["scour", "wash", "mordant", "bath", "rinse"]
+    acted = [one.conditions.acted for one in find_shades(library)]
+    assert acted == ["bath_start", "rinse"]

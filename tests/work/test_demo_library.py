@@ -1,0 +1,81 @@
+"""The demo library holds what the program measures in photos of an invented workshop."""
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+import dyeshade
+from dyeshade.cie.ciede2000 import ciede2000
+from dyeshade.library.find import find_shades
+from dyeshade.library.library import open_library
+from dyeshade.library.shade_records import SheetReading
+from dyeshade.measure.photo_to_shade import measure_photo
+from dyeshade.photo.read import read_photo
+from dyeshade.resources import example_photos, resource_path
+from dyeshade.work.demo_library import make_demo_library
+from dyeshade.work.piece_story import story_of
+from dyeshade.work.pieces_file import read_pieces
+
+IMAGES = Path(dyeshade.__file__).resolve().parent.parent / "example_images"
+TRUTH = json.loads((IMAGES / "truth.json").read_text(encoding="utf-8"))["photos"]
+DRY, RINSED = (IMAGES / name for name in ("hw27_1_dry.jpg", "hw27_2_vinegar.jpg"))
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A demo library of the piece before and after its vinegar rinse, the later photo first."""
+    folder = tmp_path_factory.mktemp("demo") / "library"
+    assert make_demo_library(folder, photos=[RINSED]).readings == 1
+    assert make_demo_library(folder, photos=[DRY, RINSED]).readings == 1
+    return folder
+
+
+def test_a_photo_that_is_kept_is_not_measured_again(folder: Path) -> None:
+    again = make_demo_library(folder, photos=[DRY, RINSED])
+    assert (again.outcomes, again.readings) == ((), 0)
+
+
+def test_numbers_are_those_that_measuring_gives(folder: Path) -> None:
+    (sample,) = measure_photo(read_photo(DRY), light="window").samples
+    with open_library(folder) as library:
+        reading = find_shades(library)[0].reading
+        assert library.check() == ()
+        assert all(one.signals["patches"]["name"] for one in library.where(SheetReading))
+    assert reading.lab == tuple(sample.shade.lab)
+    assert np.allclose(reading.shade.covariance, sample.shade.covariance, rtol=1e-12)
+    assert reading.u95 == sample.shade.u95
+
+
+def test_the_vinegar_rinse_shows_as_a_drift(folder: Path) -> None:
+    with open_library(folder) as library:
+        dry, rinsed = find_shades(library)
+        entries = story_of(library, rinsed.reading.id).entries
+    assert (dry.conditions.acted, rinsed.conditions.acted) == ("bath_end", "rinse")
+    (drift,) = (one.drift for one in entries if one.drift is not None)
+    before, after = (TRUTH[path.name]["samples"]["B"]["lab"] for path in (DRY, RINSED))
+    assert drift.beyond
+    assert abs(drift.delta_e - float(ciede2000(before, after))) < 1.5
+    assert drift.towards[0] == "yellower"
+
+
+def test_every_piece_in_the_photos_is_described() -> None:
+    described = read_pieces(resource_path("demo/hollow_weir.json"))
+    told = {(one.photo, one.sample) for one in described.samples}
+    seen = {(photo, name) for photo, of in TRUTH.items() for name in of["samples"]}
+    assert told == seen
+    assert {path.name for path in example_photos()} == set(TRUTH)
+    # The pH that the renderer was given is the one that is told.
+    baths = {bath.code: dict(bath.phs) for bath in described.baths}
+    for one in described.samples:
+        what = TRUTH[one.photo]["samples"][one.sample]["what"]
+        _, found, ph = what.partition(", pH ")
+        if found:
+            assert baths[one.said.bath]["bath_start"] == float(ph)
+            assert one.said.fibre in what
+
+
+def test_it_says_that_it_is_invented() -> None:
+    text = resource_path("demo/hollow_weir.json").read_text(encoding="utf-8")
+    assert "invented" in json.loads(text)["note"]
