@@ -28,6 +28,11 @@ class FibreKind:
     group: str
     spellings: tuple[str, ...] = ()
 
+    @property
+    def bears_as(self) -> str:
+        """What `ceilings` calls it: silk bears less than other protein."""
+        return "silk" if self.name == "silk" else self.group
+
 
 FIBRE_KINDS: tuple[FibreKind, ...] = (
     FibreKind("wool", PROTEIN, ("merino", "lambswool", "fleece")),

@@ -68,7 +68,7 @@ def split_over_pots(
     Returns
     -------
     tuple of tuple of PieceInPot
-        One for each pot; within it in the order given.
+        One for each pot; pots and what is in them in the order given.
 
     Raises
     ------
@@ -105,11 +105,10 @@ def split_over_pots(
         needed += 1
         if needed > MOST_POTS:
             raise DyeshadeError("too_many_pots", needed=needed, most=MOST_POTS)
-    groups = (
-        tuple(piece for piece, place in zip(pieces, places, strict=True) if place == k)
-        for k in range(needed)
+    return tuple(
+        tuple(piece for piece, place in zip(pieces, places, strict=True) if place == pot_place)
+        for pot_place in dict.fromkeys(places)
     )
-    return tuple(group for group in groups if group)
 
 
 def _shared_out(weights: Sequence[float], pots: int) -> list[int]:

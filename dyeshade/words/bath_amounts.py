@@ -45,7 +45,7 @@ def _fibre_unknown(facts: Facts) -> str:
 def _piece_too_large(facts: Facts) -> str:
     grams, needs, usable = (cast("float", facts[name]) for name in ("grams", "needs_l", "usable_l"))
     return (
-        f"{facts['piece']} alone ({grams:.0f} g) needs {needs:.1f} L, and the pot takes "
+        f"The piece {facts['piece']} ({grams:.0f} g) alone needs {needs:.1f} L, and the pot takes "
         f"{usable:.1f} L. Take a larger pot, a shorter liquor, or share the fibre out."
     )
 
@@ -55,6 +55,10 @@ def _yield_unknown(facts: Facts) -> str:
         f"How much {facts['form']} {facts['dyestuff']} comes of {facts['given']} is not known. "
         "Dry or extract some, weigh it before and after, and give the yield."
     )
+
+
+def _pot_material(facts: Facts) -> str:
+    return f'No pot of "{facts["material"]}" is known here. Use {_listed(facts)}.'
 
 
 BATH_AMOUNT_REFUSALS: Mapping[str, Sentence] = {
@@ -92,7 +96,7 @@ BATH_AMOUNT_REFUSALS: Mapping[str, Sentence] = {
     "fibre_unknown": _fibre_unknown,
     "yield_unknown": _yield_unknown,
     "mordant_not_supported": (
-        "{substance} is not supported: salts of chromium(VI) cause cancer (IARC, group 1), and "
+        "Not supported: {substance}. Salts of chromium(VI) cause cancer (IARC, group 1), and "
         "chrome has no place in a small dye room. Use alum, or iron for a darker shade."
     ),
     "piece_too_large_for_pot": _piece_too_large,
@@ -101,5 +105,10 @@ BATH_AMOUNT_REFUSALS: Mapping[str, Sentence] = {
         "less fibre."
     ),
     "not_in_store": "No lot of {dyestuff} is in the store.",
+    # lines as they are written down
+    "line_incomplete": 'There should be a name and how much of it in "{text}", as "{example}".',
+    "yield_above_all": 'Of anything no more than 100 % is left, and "{text}" is more.',
+    "no_such_dyestuff": "There is no ratio for {dyestuff}: name it as a dyestuff of the bath.",
+    "pot_material_unknown": _pot_material,
 }
 """Sentence for each code of a refusal."""

@@ -32,8 +32,8 @@ def _liquor_unusual(facts: Facts) -> str:
 def _outside_range(facts: Facts) -> str:
     whose = "the range that you set" if facts["own"] else "common practice"
     return (
-        f"{facts['substance']} at {_percent(facts['share'])} of the weight of fibre is outside "
-        f"{whose} on {facts['fibre']}: {_percent(facts['low'])} to {_percent(facts['high'])}."
+        f"On {facts['fibre']}, {facts['substance']} at {_percent(facts['share'])} of its weight "
+        f"is outside {whose}: {_percent(facts['low'])} to {_percent(facts['high'])}."
     )
 
 
@@ -50,14 +50,12 @@ BATH_AMOUNT_CAUTIONS: Mapping[str, Sentence] = {
     "liquor_unusual": _liquor_unusual,
     "outside_range": _outside_range,
     "not_usual_on_fibre": (
-        "{substance} on {fibre} has no usual range here. The share that you gave was taken."
+        "On {fibre}, {substance} has no usual range here. The share that you gave was taken."
     ),
-    "no_such_fibre": (
-        "{substance} is meant for {on}, and there is none in the pot: it was left out."
-    ),
+    "no_such_fibre": ("There is no {on} in the pot, so the {substance} meant for it was left out."),
     "substance_unknown": (
-        "{substance}: nothing is known of it here, no usual range and no cautions. Go by its "
-        "safety data sheet."
+        "Nothing is known here of {substance}, no usual range and no cautions. Go by its safety "
+        "data sheet."
     ),
     "lot_overdrawn": _overdrawn,
     # what may do harm

@@ -12,11 +12,15 @@ ROOT = Path(dyeshade.__file__).resolve().parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 
 
-def commands_of_the_parser():
-    (groups,) = (
-        action for action in _parser()._actions if isinstance(action, argparse._SubParsersAction)
-    )
-    return groups.choices
+def commands_of_the_parser(parser=None, before=""):
+    """Commands by name, and questions below them as "bath amounts"."""
+    found = {}
+    for action in (parser or _parser())._actions:
+        if isinstance(action, argparse._SubParsersAction):
+            for name, command in action.choices.items():
+                found[before + name] = command
+                found |= commands_of_the_parser(command, f"{before}{name} ")
+    return found
 
 
 def test_every_command_and_option_is_in_the_readme():
