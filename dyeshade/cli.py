@@ -9,7 +9,7 @@ import sys
 from collections.abc import Sequence
 
 from dyeshade import __version__
-from dyeshade.commands import card, demo, measure, shades, sheet
+from dyeshade.commands import bath, card, demo, measure, shades, sheet
 from dyeshade.commands.telling import INTERRUPTED, SOME_NOT, WrongUsage
 
 COMMANDS = (
@@ -18,6 +18,7 @@ COMMANDS = (
     shades,
     card,
     demo,
+    bath,
 )
 """Modules of `dyeshade.commands`, in the order in which ``--help`` lists them."""
 
