@@ -20,7 +20,7 @@ def main(library: Path | None = None) -> int:
     int
         0, or 1 where there is no display.
     """
-    if _no_display():
+    if not has_display():
         print(
             "There is no display to open the window on. These commands work without one: "
             "dyeshade measure PHOTO..., dyeshade sheet --out SHEET.pdf, dyeshade --help.",
@@ -44,7 +44,8 @@ def main(library: Path | None = None) -> int:
     return int(application.exec())
 
 
-def _no_display() -> bool:
+def has_display() -> bool:
+    """Whether there is a display that a window could be opened on."""
     if sys.platform != "linux" or os.environ.get("QT_QPA_PLATFORM"):
-        return False
-    return not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
+        return True
+    return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
