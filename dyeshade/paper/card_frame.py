@@ -24,8 +24,16 @@ from dyeshade.paper.typeset import SetText, Voice, balanced, set_line, width_mm,
 
 _MOST_TITLE_LINES: Final = 3
 _TITLE_LEADING: Final = 1.12
+_ABOVE_MAKER: Final = 1.75
+"""From the title's last baseline to the maker's, in sizes of the maker's letters."""
+
 _RULE_MM: Final = 3.6
 _UNDER_TITLE_MM: Final = 7.0
+_MORE_ROOM_MM: Final = 4.0
+_MOST_HEAD: Final = 0.4
+"""Of the page's height; titles that need more are set smaller."""
+
+_SHRINK: Final = 0.93
 _NUMBER_ROOM_MM: Final = 30.0
 _ABOVE_FOOT_MM: Final = 6.0
 
@@ -73,11 +81,12 @@ def make_frame(measures: Measures, notes: Sequence[str]) -> Frame:
         rules = (rule_under_title(measures, end + _RULE_MM),)
         first_top = end + _RULE_MM + _UNDER_TITLE_MM
     # A running title only says which card this is; the title itself stands whole on page one.
-    short = wrapped(card.title or card.maker, "sans", RUNNING_PT, inner)
+    short = wrapped(card.title or card.maker, "sans", RUNNING_PT, inner - _MORE_ROOM_MM)
     running: tuple[SetText, ...] = ()
     top = TOP_MM
     if short:
-        running = set_line(short[0], "sans", RUNNING_PT, SIDE_MM, TOP_MM)
+        line = short[0] if len(short) == 1 else f"{short[0]} …"
+        running = set_line(line, "sans", RUNNING_PT, SIDE_MM, TOP_MM)
         top += _UNDER_TITLE_MM - 1.0
     lines = [
         part for note in notes for part in wrapped(note, "sans", FOOT_PT, inner - _NUMBER_ROOM_MM)
@@ -102,25 +111,38 @@ def page_number(measures: Measures, words: str) -> tuple[SetText, ...]:
 
 def _head(measures: Measures) -> tuple[tuple[SetText, ...], float]:
     """Title and maker, and their last baseline in mm."""
-    card = measures.card
     points = TITLE_PT
-    title = wrapped(card.title, "serif", points, measures.inner_mm)
-    while len(title) > _MOST_TITLE_LINES and points > LEAST_TITLE_PT:
+    while points > LEAST_TITLE_PT:
+        if (
+            len(wrapped(measures.card.title, "serif", points, measures.inner_mm))
+            <= _MOST_TITLE_LINES
+        ):
+            break
         points -= 1.0
-        title = wrapped(card.title, "serif", points, measures.inner_mm)
-    title = balanced(card.title, "serif", points, measures.inner_mm)
+    maker_pt = MAKER_PT
+    head, end = _set_head(measures, points, maker_pt)
+    while end > _MOST_HEAD * measures.paper_mm[1]:
+        points, maker_pt = points * _SHRINK, maker_pt * _SHRINK
+        head, end = _set_head(measures, points, maker_pt)
+    return head, end
+
+
+def _set_head(
+    measures: Measures, title_pt: float, maker_pt: float
+) -> tuple[tuple[SetText, ...], float]:
+    card, width = measures.card, measures.inner_mm
     placed: list[SetText] = []
     baseline = TOP_MM
 
-    def write(lines: Sequence[str], voice: Voice, size: float, leading: float) -> None:
+    def write(lines: Sequence[str], voice: Voice, points: float, leading: float) -> None:
         nonlocal baseline
         for number, line in enumerate(lines):
             if placed:
-                baseline += (leading if number else 1.75) * size * POINT_MM
+                baseline += (leading if number else _ABOVE_MAKER) * points * POINT_MM
             else:
-                baseline += CAP_HEIGHT * size * POINT_MM
-            placed.extend(set_line(line, voice, size, SIDE_MM, baseline))
+                baseline += CAP_HEIGHT * points * POINT_MM
+            placed.extend(set_line(line, voice, points, SIDE_MM, baseline))
 
-    write(title, "serif", points, _TITLE_LEADING)
-    write(wrapped(card.maker, "sans", MAKER_PT, measures.inner_mm), "sans", MAKER_PT, LEADING)
+    write(balanced(card.title, "serif", title_pt, width), "serif", title_pt, _TITLE_LEADING)
+    write(wrapped(card.maker, "sans", maker_pt, width), "sans", maker_pt, LEADING)
     return tuple(placed), baseline

@@ -91,8 +91,8 @@ def lay_out_card(card: Card, shades: Sequence[CardShade], words: CardWords) -> L
 
 def card_pdf(laid: LaidCard) -> bytes:
     """A card as the bytes of a PDF, the same for the same card."""
-    title = " · ".join(part for part in (laid.card.title, laid.card.maker) if part)
-    page = Page(laid.pages[0].paper_mm, title or "shade card", "sans", srgb=True)
+    title = laid.card.title or "shade card"
+    page = Page(laid.pages[0].paper_mm, title, "sans", laid.card.maker, srgb=True)
     for number, card_page in enumerate(laid.pages):
         if number:
             page.next_page()

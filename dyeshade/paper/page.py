@@ -99,6 +99,7 @@ class Page:
         The document's title.
     first_face : str
         Face of the page's first words; one that is never used need not be embedded.
+    author : str
     srgb : bool
         Whether the colours of `fill_rgb` are declared to be sRGB, by an output intent.
     """
@@ -108,6 +109,7 @@ class Page:
         size_mm: tuple[float, float],
         title: str,
         first_face: Face = "plain",
+        author: str = "",
         srgb: bool = False,
     ) -> None:
         font_of(first_face)
@@ -124,6 +126,8 @@ class Page:
         self._canvas.setCreator("dyeshade")
         # Asks viewers that follow it to print at 100 % by themselves.
         self._canvas.setViewerPreference("PrintScaling", "None")
+        if author:
+            self._canvas.setAuthor(author)
         if srgb:
             declare_srgb(self._canvas)
 

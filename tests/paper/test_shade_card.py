@@ -198,6 +198,21 @@ def test_a_caption_too_high_for_a_page_is_set_smaller():
     assert max(float(char["bottom"]) for char in page.chars) / MM < 297.0 - 10.0
 
 
+def test_a_long_title_stands_whole_on_the_first_page_and_shortened_on_the_others():
+    title = "Weld and madder, spring baths, of the Hollow Weir Dye Room " * 12
+    first, second, *_ = pages_of(printed(shades(14), title=title, maker=LONG * 30))
+    assert letters(title) + letters(LONG * 30) in letters(first.extract_text())
+    assert letters("Weld and madder, spring baths") in letters(second.extract_text())
+    running = second.extract_text().splitlines()[0]
+    assert running.endswith("…")
+    assert max(float(char["x1"]) for char in second.chars) / MM < 210.0 - 15.0
+
+
+def test_the_file_tells_title_and_maker():
+    told = pypdf.PdfReader(BytesIO(printed([a_shade()], title="Weld жёлтый", maker="Hollow Weir")))
+    assert (told.metadata.title, told.metadata.author) == ("Weld жёлтый", "Hollow Weir")
+
+
 def test_holes_are_7_mm_wide_beside_their_swatches():
     (page,) = pages_of(printed(shades(3), fibre_place=True))
     outlines = [box_mm(r) for r in page.rects if r["stroke"]]
