@@ -37,6 +37,8 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
 
 def run(chosen: argparse.Namespace) -> int:
     """Make the library, print what is in it, and open the window."""
+    import shlex
+
     from dyeshade import window
     from dyeshade.library.find import find_shades
     from dyeshade.library.library import open_library
@@ -69,7 +71,7 @@ def run(chosen: argparse.Namespace) -> int:
         return window.main(library=made.folder) or code
     tell(
         "There is no display to open the window on. These commands work without one:\n"
-        f"  dyeshade shades --library '{made.folder}' --dyestuff cochineal --ph 8:9.5\n"
+        f"  dyeshade shades --library {shlex.quote(str(made.folder))} --dyestuff cochineal --ph 8:9.5\n"
         "  dyeshade sheet --paper A4 --out sheet.pdf\n"
         "  dyeshade measure PHOTO..."
     )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import PurePath
 
+from dyeshade.library.changes import Changes
 from dyeshade.library.library import Library
 from dyeshade.measure.result import Measurement
 from dyeshade.work.keep_readings import Kept, ToKeep, keep_readings
@@ -103,6 +104,8 @@ def keep_outcomes(
         if by_name:
             wanted.append(ToKeep(one.path, one.found, by_name))
             places += [(one.path, name) for name in names if name in by_name]
-    kept = keep_readings(library, wanted, pieces.baths, now)
+    # A bath of which no piece was measured is not kept either.
+    nothing = Kept(Changes("save_readings"), (), (), (), ())
+    kept = keep_readings(library, wanted, pieces.baths, now) if wanted else nothing
     missing = tuple(said for said in pieces.samples if said not in found)
     return KeptOutcomes(kept, tuple(places), missing)
