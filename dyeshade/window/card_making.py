@@ -38,6 +38,8 @@ class CardMaking(QObject):
         The shades in their order on the card.
     number : int
         Counts what was shown: another number is another card.
+    laid_number : int
+        Of the card whose pages were laid out last.
 
     Signals
     -------
@@ -64,9 +66,10 @@ class CardMaking(QObject):
         self.choice = choice
         self.entries: list[CardEntry] = []
         self.number = 0
+        self.laid_number = 0
         self._desk, self._undo = desk, undo
         self._folder: Path | None = None
-        self._age = self._asked = self._laid = 0
+        self._age = self._asked = 0
         self._known: dict[int, CardEntry] = {}
         self._gone: frozenset[int] = frozenset()
         desk.opened.connect(self._opened)
@@ -181,7 +184,7 @@ class CardMaking(QObject):
         number, card = self.number, self.choice.card
         shades = [entry.shade for entry in self.entries]
         if not shades:
-            self._laid = number
+            self.laid_number = number
             self.laid_out.emit(None)
             self.previewed.emit()
             return
@@ -192,8 +195,8 @@ class CardMaking(QObject):
 
         def take(laid: LaidCard | None) -> None:
             # One that is overtaken shows at least what was typed until a moment ago.
-            if laid is not None and number > self._laid:
-                self._laid = number
+            if laid is not None and number > self.laid_number:
+                self.laid_number = number
                 self.laid_out.emit(laid)
                 if number == self.number:
                     self.previewed.emit()

@@ -117,7 +117,7 @@ class CardModel(QAbstractListModel):
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
             return ". ".join(part for part in (told[0], code_beside(shade), *told[1:]) if part)
         if role == Qt.ItemDataRole.ToolTipRole:
-            return "\n".join(part for part in (*told[1:],) if part)
+            return "\n".join(part for part in told[1:] if part)
         return entry if role == ENTRY else None
 
     def flags(self, index: Index) -> Qt.ItemFlag:

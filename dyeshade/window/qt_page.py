@@ -19,7 +19,8 @@ _EM_PX = 200
 def _font(face: Face) -> QFont:
     number = QFontDatabase.addApplicationFont(str(font_file(face)))
     families = QFontDatabase.applicationFontFamilies(number)
-    font = QFont(families[0] if families else "")
+    # A condensed font has two family names; under the shorter one the computer may know another.
+    font = QFont(max(families, key=len, default=""))
     font.setPixelSize(_EM_PX)
     font.setBold(face == "bold")
     font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
