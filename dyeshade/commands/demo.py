@@ -69,9 +69,10 @@ def run(chosen: argparse.Namespace) -> int:
         return code
     if window.has_display():
         return window.main(library=made.folder) or code
+    place = shlex.quote(str(made.folder))
     tell(
         "There is no display to open the window on. These commands work without one:\n"
-        f"  dyeshade shades --library {shlex.quote(str(made.folder))} --dyestuff cochineal --ph 8:9.5\n"
+        f"  dyeshade shades --library {place} --dyestuff cochineal --ph 8:9.5\n"
         "  dyeshade sheet --paper A4 --out sheet.pdf\n"
         "  dyeshade measure PHOTO..."
     )

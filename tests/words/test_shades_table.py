@@ -27,19 +27,7 @@ def bare(library: Library) -> Library:
 
 def test_a_piece_with_nothing_written_down_is_told_without(bare: Library) -> None:
     head, row, terms, note = shades_table(find_shades(bare))
-    assert row.split() == [
-        "P-1",
-        "2026-03-03",
-        "dry",
-        "78.0",
-        "-6.0",
-        "61.0",
-        "61.3",
-        "95.6",
-        "#d6c84a*",
-        "about",
-        "2",
-    ]
+    assert " ".join(row.split()) == ("P-1 2026-03-03 dry 78.0 -6.0 61.0 61.3 95.6 #d6c84a* about 2")
     assert len(head) > 100
     assert terms.startswith("1 shade.")
     assert note.startswith("* sRGB cannot show it")
