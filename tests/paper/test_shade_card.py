@@ -1,6 +1,7 @@
 """A shade card's pages, read back with libraries that did not write them."""
 
 import struct
+from dataclasses import replace
 from io import BytesIO
 from itertools import pairwise
 
@@ -168,7 +169,9 @@ def test_a_shade_stands_whole_on_one_page(count):
     "card", [{}, {"two_sided": True}, {"fibre_place": True, "paper": "Letter"}]
 )
 def test_five_hundred_shades_fill_pages_without_touching(card):
-    pages = laid(shades(500), swatch="small", title="Weld", maker="Hollow Weir", **card).pages
+    # Captions of all heights, so that some rows would fit on a page only just not.
+    listed = [replace(one, name="of Hollow Weir " * (n % 11)) for n, one in enumerate(shades(500))]
+    pages = laid(listed, swatch="small", title="Weld", maker="Hollow Weir", **card).pages
     fronts = [page for page in pages if not page.back]
     assert [s.place for page in fronts for s in page.swatches] == list(range(500))
     for page in fronts:
