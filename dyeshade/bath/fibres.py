@@ -72,6 +72,16 @@ def find_fibre(written: str) -> FibreKind:
     )
 
 
+def guess_fibre(text: str) -> FibreKind | None:
+    """The kind of fibre that a free text speaks of ("Merino roving, 2 ply"); None for none or two.
+
+    A guess to be shown and changed, not to be reckoned with unseen.
+    """
+    words = set(text.lower().replace(",", " ").split())
+    kinds = {kind.name: kind for name, kind in _BY_NAME.items() if set(name.split()) <= words}
+    return next(iter(kinds.values())) if len(kinds) == 1 else None
+
+
 def group_of(fibre: str) -> str:
     """The group of a kind of fibre, or of a group itself. Raises as `find_fibre`."""
     return fibre if fibre in GROUPS else find_fibre(fibre).group

@@ -1,85 +1,20 @@
-"""Level spoons: what a spoon of a powder weighs, and how sure that is.
-
-A spoon measures volume; what it weighs depends on how coarse and how settled the powder is. Ranges
-are wide for that reason, until the dyer has weighed ten level spoons of their own powder.
-"""
+"""Level spoons: what so many of a powder weigh, and how many make a weight."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from dyeshade.bath.densities import BulkDensity, density_of
 from dyeshade.bath.units import BY_SYMBOL
+from dyeshade.errors import DyeshadeError
 
-TEN = 10
-LEVEL_SD = 0.05
-"""Relative standard deviation of one level spoon to the next, where only ten together were weighed:
-an assumption."""
+SPOONS = {"us": "US tsp", "metric": "metric tsp"}
+"""Teaspoons, by the system that they are of."""
 
-
-@dataclass(frozen=True)
-class BulkDensity:
-    """Grams in a millilitre of a powder as a spoon takes it up.
-
-    Attributes
-    ----------
-    substance : str
-    low, usual, high : float
-        g/ml. Of the dyer's own powder `low` and `high` hold 95 times in 100.
-    source : str
-        Where the figures come from.
-    standard_uncertainty : float or None
-        g/ml; of the dyer's own powder.
-    spoon_sd : float or None
-        Relative standard deviation from spoon to spoon; of the dyer's own powder.
-    """
-
-    substance: str
-    low: float
-    usual: float
-    high: float
-    source: str
-    standard_uncertainty: float | None = None
-    spoon_sd: float | None = None
-
-    def __post_init__(self) -> None:
-        if not 0 < self.low <= self.usual <= self.high:
-            raise ValueError(f"not in order: {self.low}, {self.usual}, {self.high}")
-
-    @property
-    def own(self) -> bool:
-        """Whether the dyer has weighed it."""
-        return self.standard_uncertainty is not None
-
-
-_TABLES = "tables of the bulk density of materials for hoppers and bags, widened for level spoons"
-_MEMORY = "from memory, no source"
-
-DENSITIES: tuple[BulkDensity, ...] = (
-    # Lumpy alum 0.88 and 0.96, pulverized 0.75 and 0.80 g/ml.
-    BulkDensity("alum", 0.70, 0.88, 1.05, _TABLES),
-    BulkDensity("aluminium acetate", 0.30, 0.55, 0.90, _MEMORY),
-    BulkDensity("cream of tartar", 0.60, 0.75, 1.00, _MEMORY),
-    BulkDensity("citric acid", 0.75, 0.90, 1.05, _MEMORY),
-    BulkDensity("iron", 0.85, 1.05, 1.25, _MEMORY),
-    # Bluestone in bags 1.52 g/ml at the most.
-    BulkDensity("copper", 1.00, 1.25, 1.52, _TABLES),
-    BulkDensity("chalk", 0.50, 0.85, 1.15, _TABLES),
-    # Light 0.50 to 0.75 (IS 251:1998), dense 1.00 to 1.05 g/ml (makers' data sheets).
-    BulkDensity("soda ash", 0.50, 0.80, 1.10, "IS 251:1998 (light); makers' data sheets (dense)"),
-    BulkDensity("washing soda", 0.70, 0.90, 1.10, _MEMORY),
-    # Bicarbonate of soda 0.69, in bags 0.88; level kitchen spoons up to 1.2 g/ml.
-    BulkDensity("baking soda", 0.69, 0.95, 1.20, _TABLES),
-    BulkDensity("tannin", 0.25, 0.45, 0.70, _MEMORY),
-)
-"""Densities until the dyer weighs their own. Lye and lime are left out: they are weighed."""
-
-
-def usual_density(substance: str) -> BulkDensity | None:
-    """The density of a substance by its name in `substances`, or None."""
-    return next((one for one in DENSITIES if one.substance == substance), None)
+MOST_SPOONS = 12
+"""Beyond these nobody counts level spoons truly: weigh it."""
 
 
 def spoon_litres(symbol: str) -> float:
@@ -115,7 +50,8 @@ def weight_of_spoons(count: float, litres: float, density: BulkDensity) -> Weigh
         return Weight(grams, millilitres * density.low, millilitres * density.high)
     each = (density.spoon_sd or 0.0) / math.sqrt(max(count, 1.0))
     both = grams * math.hypot(density.standard_uncertainty / density.usual, each)
-    return Weight(grams, max(0.0, grams - 1.96 * both), grams + 1.96 * both)
+    reach = density.coverage * both
+    return Weight(grams, max(0.0, grams - reach), grams + reach)
 
 
 def spoons_for(grams: float, litres: float, density: BulkDensity) -> Fraction:
@@ -131,58 +67,56 @@ def show_spoons(count: Fraction) -> str:
     return f"{whole} {part}" if whole else str(part)
 
 
-def own_density(
-    substance: str, grams: Sequence[float], litres: float, balance_step_g: float
-) -> BulkDensity:
-    """The density of the dyer's own powder from level spoons weighed one by one.
+@dataclass(frozen=True)
+class SpoonsAtHand:
+    """The spoons that a dyer has, and what they have weighed with them.
 
-    Parameters
+    Attributes
     ----------
-    substance : str
-    grams : sequence of float
-        Weight of each spoon: ten, at least two.
-    litres : float
-        What the spoon is called, as in 0.005: its true volume drops out where it measures again.
-    balance_step_g : float
-        Smallest step that the balance shows.
+    spoon : str
+        "US tsp" or "metric tsp".
+    own : tuple of BulkDensity
+        The dyer's own densities, taken before those of tables.
+    """
 
-    Returns
-    -------
-    BulkDensity
+    spoon: str
+    own: tuple[BulkDensity, ...] = ()
 
-    References
+
+@dataclass(frozen=True)
+class Spoonfuls:
+    """Level spoons that come nearest to a weight.
+
+    Attributes
     ----------
-    JCGM 100:2008 (GUM), 4.2.3 (mean of repeated readings) and F.2.2.1 (a step of the display d
-    adds a variance of d^2 / 12).
+    count : Fraction
+        To a quarter.
+    spoon : str
+    weight : Weight
+        What they weigh.
+    own : bool
+        Whether the dyer has weighed them.
     """
-    if len(grams) < 2 or min(grams) <= 0 or litres <= 0 or balance_step_g < 0:
-        raise ValueError("two spoons or more, each above 0 g")
-    count = len(grams)
-    mean = sum(grams) / count
-    variance = sum((one - mean) ** 2 for one in grams) / (count - 1)
-    uncertainty = math.sqrt((variance + balance_step_g**2 / 12) / count)
-    return _own(substance, mean, uncertainty, math.sqrt(variance) / mean, litres)
+
+    count: Fraction
+    spoon: str
+    weight: Weight
+    own: bool
 
 
-def own_density_of_ten(
-    substance: str, grams: float, litres: float, balance_step_g: float, count: int = TEN
-) -> BulkDensity:
-    """The density of the dyer's own powder from ten level spoons weighed together.
+def spoonfuls(grams: float, substance: str, at_hand: SpoonsAtHand) -> Spoonfuls | None:
+    """Level spoons for a weight, or None where spoons make no sense.
 
-    How spoons differ is not seen then: `LEVEL_SD` is taken. The balance is read twice, empty and
-    full, so that its step counts twice.
+    They make none of what no density is known of, below an eighth of a spoon, and above
+    `MOST_SPOONS`.
     """
-    if grams <= 0 or litres <= 0 or balance_step_g < 0 or count < 1:
-        raise ValueError("a weight above 0 g of one spoon or more")
-    mean = grams / count
-    from_spoons = LEVEL_SD * mean / math.sqrt(count)
-    from_balance = balance_step_g / math.sqrt(6) / count
-    return _own(substance, mean, math.hypot(from_spoons, from_balance), LEVEL_SD, litres)
-
-
-def _own(substance: str, mean_g: float, u_g: float, sd: float, litres: float) -> BulkDensity:
-    millilitres = litres * 1000
-    density, u = mean_g / millilitres, u_g / millilitres
-    # So few spoons that the range would reach 0 say nothing about it.
-    low = max(density - 1.96 * u, 1e-3 * density)
-    return BulkDensity(substance, low, density, density + 1.96 * u, "own spoons weighed", u, sd)
+    try:
+        density = density_of(substance, at_hand.own)
+    except DyeshadeError:
+        return None
+    litres = spoon_litres(at_hand.spoon)
+    count = spoons_for(grams, litres, density)
+    if not 0 < count <= MOST_SPOONS:
+        return None
+    weight = weight_of_spoons(float(count), litres, density)
+    return Spoonfuls(count, at_hand.spoon, weight, density.own)

@@ -90,6 +90,7 @@ class Enough:
 
     Attributes
     ----------
+    dyestuff : DyestuffShare
     needed_g, left_g : float
         In the form of the recipe; `left_g` of all lots that can be counted in it.
     lacking_g : float
@@ -101,8 +102,10 @@ class Enough:
     not_counted : tuple of Lot
         Lots in another form whose yield is not known.
     notices : tuple of Notice
+        ``lot_overdrawn``, ``lot_not_counted``.
     """
 
+    dyestuff: DyestuffShare
     needed_g: float
     left_g: float
     lacking_g: float
@@ -173,6 +176,8 @@ def enough_for(
             there = in_form(left.grams, yields, dyestuff.form, lot.form)
         except DyeshadeError:
             not_counted.append(lot)
+            facts = {"dyestuff": lot.name, "form": lot.form, "wanted": dyestuff.form}
+            notices.append(Notice("lot_not_counted", facts))
             continue
         left_g += there
         taken = min(there, open_g)
@@ -183,6 +188,7 @@ def enough_for(
     lacking = max(0.0, needed - left_g)
     lacking = 0.0 if lacking <= 1e-6 * needed else lacking
     return Enough(
+        dyestuff,
         needed,
         left_g,
         lacking,

@@ -9,6 +9,7 @@ from dyeshade.bath.exhaust import ExhaustBath, exhaust_bath
 from dyeshade.bath.hazards import cautions_for
 from dyeshade.bath.pots import Pot, split_over_pots
 from dyeshade.bath.recipe import DyestuffShare, PieceInPot, Recipe
+from dyeshade.bath.store import Enough, Lot, Move, enough_for
 from dyeshade.bath.substances import COMMON_PRACTICE, Ranges
 from dyeshade.bath.written import DyestuffAtHand
 from dyeshade.errors import Notice
@@ -31,6 +32,9 @@ class BathAsked:
     foraged, hot : bool
         As in `hazards.cautions_for`.
     ranges : Ranges
+    lots : tuple of Lot
+    moves : tuple of Move
+        The store, if it should be asked whether it is enough.
     """
 
     pieces: tuple[PieceInPot, ...]
@@ -41,6 +45,8 @@ class BathAsked:
     foraged: bool = False
     hot: bool = True
     ranges: Ranges = COMMON_PRACTICE
+    lots: tuple[Lot, ...] = ()
+    moves: tuple[Move, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -55,12 +61,15 @@ class BathWorkedOut:
         One for each pot, where it takes more than one.
     exhausts : tuple of ExhaustBath
         Of all pots together.
+    enough : tuple of Enough
+        For each dyestuff of which there is a lot.
     cautions : tuple of Notice
     """
 
     plan: BathPlan
     pots: tuple[BathPlan, ...]
     exhausts: tuple[ExhaustBath, ...]
+    enough: tuple[Enough, ...]
     cautions: tuple[Notice, ...]
 
 
@@ -83,9 +92,15 @@ def work_out(asked: BathAsked) -> BathWorkedOut:
     for pieces, left_share in asked.exhausts:
         parent = exhausts[-1] if exhausts else plan
         exhausts.append(exhaust_bath(parent, pieces, left_share, liquor_ratio))
+    stored = {lot.name.casefold() for lot in asked.lots}
+    enough = tuple(
+        enough_for(plan.fibre_g, dyestuff, asked.lots, asked.moves)
+        for dyestuff in asked.recipe.dyestuffs
+        if dyestuff.name.casefold() in stored
+    )
     material = "" if asked.pot is None else asked.pot.material
     cautions = cautions_for(plan, material, asked.foraged, asked.hot)
-    return BathWorkedOut(plan, pots, tuple(exhausts), cautions)
+    return BathWorkedOut(plan, pots, tuple(exhausts), enough, cautions)
 
 
 def with_yields(

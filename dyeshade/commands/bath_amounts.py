@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import TypeVar
 
-from dyeshade.bath.amounts import fibre_for_dyestuff
+from dyeshade.bath.densities import own_density_of_ten
+from dyeshade.bath.quantities import parse_weight
 from dyeshade.bath.ratios import parse_liquor_ratio, parse_ratio
-from dyeshade.bath.recipe import DyestuffShare, PieceInPot, Recipe
+from dyeshade.bath.recipe import PieceInPot, Recipe
+from dyeshade.bath.spoons import SPOONS, SpoonsAtHand, spoon_litres
+from dyeshade.bath.store import BOUGHT, Lot, Move
 from dyeshade.bath.substances import COMMON_PRACTICE
 from dyeshade.bath.units import METRIC, SYSTEMS
 from dyeshade.bath.work_out import BathAsked, with_yields, work_out
 from dyeshade.bath.written import (
-    DyestuffAtHand,
     parse_at_hand,
     parse_dyestuff,
     parse_piece,
@@ -22,11 +25,9 @@ from dyeshade.bath.written import (
     parse_usual,
     parse_yield,
 )
-from dyeshade.commands.telling import ALL_DONE, SOME_NOT, WRONG_USAGE, tell
+from dyeshade.commands.telling import ALL_DONE, SOME_NOT, WRONG_USAGE, WrongUsage, tell
 from dyeshade.errors import DyeshadeError
 from dyeshade.words.refusals import refusal_text
-
-SPOONS = {"us": "US tsp", "metric": "metric tsp"}
 
 _T = TypeVar("_T")
 
@@ -96,7 +97,7 @@ def add_to(questions: argparse._SubParsersAction[argparse.ArgumentParser]) -> No
         action="append",
         default=[],
         metavar="TEXT",
-        help='what does this much of a dyestuff colour: "weld dried 400 g"',
+        help='what you have of a dyestuff, and whether it is enough: "weld dried 400 g"',
     )
     amounts.add_argument(
         "--foraged", action="store_true", help="a dyestuff was gathered, not bought"
@@ -106,6 +107,19 @@ def add_to(questions: argparse._SubParsersAction[argparse.ArgumentParser]) -> No
     )
     amounts.add_argument(
         "--spoon", choices=tuple(SPOONS), help="show level teaspoons beside weights, of this kind"
+    )
+    amounts.add_argument(
+        "--ten",
+        action="append",
+        default=[],
+        metavar="TEXT",
+        help='what ten level spoons of yours weigh together: "alum 43 g"',
+    )
+    amounts.add_argument(
+        "--balance",
+        default="1 g",
+        metavar="WEIGHT",
+        help="smallest step of the balance that they were weighed on (default: 1 g)",
     )
     amounts.add_argument("--json", action="store_true", help="one JSON object instead of a table")
     amounts.set_defaults(run=run)
@@ -117,21 +131,19 @@ def run(chosen: argparse.Namespace) -> int:
     from dyeshade.words.measurement_json import as_line
 
     try:
-        asked, at_hand = _asked(chosen)
+        asked, spoons = _asked(chosen), _spoons(chosen)
     except _WronglyWrittenError as wrong:
         tell(f"{wrong.option}: {refusal_text(wrong.error)}")
         return WRONG_USAGE
     try:
         bath = work_out(asked)
-        colours = [_colours(one, asked.recipe.dyestuffs) for one in at_hand]
     except DyeshadeError as error:
         tell(refusal_text(error))
         return SOME_NOT
-    spoon = SPOONS.get(chosen.spoon or "")
     if chosen.json:
-        print(as_line(bath_json.worked_out(bath, spoon, colours)))
-        return ALL_DONE
-    print("\n".join(bath_table.worked_out(bath, chosen.units, spoon, colours)))
+        print(as_line(bath_json.worked_out(bath, spoons)))
+    else:
+        print("\n".join(bath_table.worked_out(bath, chosen.units, spoons)))
     return ALL_DONE
 
 
@@ -143,7 +155,22 @@ class _WronglyWrittenError(Exception):
         self.option, self.error = option, error
 
 
-def _asked(chosen: argparse.Namespace) -> tuple[BathAsked, tuple[DyestuffAtHand, ...]]:
+def _spoons(chosen: argparse.Namespace) -> SpoonsAtHand | None:
+    if chosen.spoon is None:
+        if chosen.ten:
+            raise WrongUsage("--ten needs --spoon: which spoons were weighed?")
+        return None
+    spoon = SPOONS[chosen.spoon]
+    steps = _each("--balance", [chosen.balance], parse_weight)
+    tens = _each("--ten", chosen.ten, parse_at_hand)
+    own = (
+        own_density_of_ten(one.name, one.number, spoon_litres(spoon), steps[0].value)
+        for one in tens
+    )
+    return SpoonsAtHand(spoon, tuple(own))
+
+
+def _asked(chosen: argparse.Namespace) -> BathAsked:
     yields = _each("--yield", chosen.yields, parse_yield)
     dyestuffs = with_yields(_each("--dyestuff", chosen.dyestuff, parse_dyestuff), yields)
     liquor = [] if chosen.liquor is None else [chosen.liquor]
@@ -170,7 +197,9 @@ def _asked(chosen: argparse.Namespace) -> tuple[BathAsked, tuple[DyestuffAtHand,
         if one.name.casefold() not in known:
             error = DyeshadeError("no_such_dyestuff", dyestuff=one.name)
             raise _WronglyWrittenError("--have", error)
-    return asked, at_hand
+    lots = tuple(Lot(place, one.name, one.form) for place, one in enumerate(at_hand))
+    moves = tuple(Move(place, BOUGHT, one.number) for place, one in enumerate(at_hand))
+    return replace(asked, lots=lots, moves=moves)
 
 
 def _each(option: str, texts: Sequence[str], parse: Callable[[str], _T]) -> tuple[_T, ...]:
@@ -191,11 +220,3 @@ def _exhaust(text: str) -> tuple[tuple[PieceInPot, ...], float]:
     if share > 1:
         raise DyeshadeError("yield_above_all", text=left)
     return (parse_piece(piece),), share
-
-
-def _colours(
-    at_hand: DyestuffAtHand, dyestuffs: Sequence[DyestuffShare]
-) -> tuple[str, str, float, float]:
-    dyestuff = next(one for one in dyestuffs if one.name.casefold() == at_hand.name.casefold())
-    fibre_g = fibre_for_dyestuff(at_hand.number, dyestuff, at_hand.form)
-    return dyestuff.name, at_hand.form, at_hand.number, fibre_g

@@ -104,6 +104,9 @@ BATH_AMOUNT_REFUSALS: Mapping[str, Sentence] = {
         "That would take {needed} pots, and no more than {most} are planned. Take a larger pot or "
         "less fibre."
     ),
+    "density_unknown": (
+        "How much {substance} a spoon holds is not known. Weigh it, or weigh ten level spoons once."
+    ),
     "not_in_store": "No lot of {dyestuff} is in the store.",
     # lines as they are written down
     "line_incomplete": 'There should be a name and how much of it in "{text}", as "{example}".',

@@ -58,6 +58,10 @@ BATH_AMOUNT_CAUTIONS: Mapping[str, Sentence] = {
         "data sheet."
     ),
     "lot_overdrawn": _overdrawn,
+    "lot_not_counted": (
+        "What there is of {form} {dyestuff} was not counted: how much {wanted} it makes is not "
+        "known. Give your own yield."
+    ),
     # what may do harm
     "caution_comes_first": (
         "What follows is common practice, no source. The product's safety data sheet, the rules of "

@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from dyeshade.bath.amounts import WATER, BathPlan, Line
 from dyeshade.bath.exhaust import ExhaustBath
 from dyeshade.bath.recipe import PieceInPot
+from dyeshade.bath.spoons import SpoonsAtHand
+from dyeshade.bath.store import Enough
 from dyeshade.bath.work_out import BathWorkedOut
 from dyeshade.errors import Notice
 from dyeshade.words.bath_table import spoons_of
@@ -16,39 +18,43 @@ from dyeshade.words.cautions import caution_text
 _DIGITS = 5
 
 
-def worked_out(
-    bath: BathWorkedOut,
-    spoon: str | None = None,
-    colours: Sequence[tuple[str, str, float, float]] = (),
-) -> dict[str, object]:
+def worked_out(bath: BathWorkedOut, spoons: SpoonsAtHand | None = None) -> dict[str, object]:
     """Everything about a bath as plain values, ready for `measurement_json.as_line`.
 
     Parameters
     ----------
     bath : BathWorkedOut
-    spoon : str, optional
-        Which spoons the dyer has, as "US tsp".
-    colours : sequence of (name, form, grams, fibre in grams)
-        What dyestuffs at hand colour.
+    spoons : SpoonsAtHand, optional
     """
+    notices = [notice for one in bath.enough for notice in one.notices]
     return {
-        **_plan(bath.plan, spoon),
-        "pots": [_plan(pot, spoon) for pot in bath.pots],
+        **_plan(bath.plan, spoons),
+        "pots": [_plan(pot, spoons) for pot in bath.pots],
         "exhaust_baths": [_exhaust(exhaust) for exhaust in bath.exhausts],
-        "colours": [
-            {"dyestuff": name, "form": form, "grams": _r(grams), "fibre_g": _r(fibre_g)}
-            for name, form, grams, fibre_g in colours
-        ],
-        "warnings": _notices(bath.plan.notices),
+        "at_hand": [_enough(one) for one in bath.enough],
+        "warnings": _notices([*bath.plan.notices, *notices]),
         "cautions": _notices(bath.cautions),
     }
 
 
-def _plan(plan: BathPlan, spoon: str | None) -> dict[str, object]:
+def _enough(answer: Enough) -> dict[str, object]:
+    return {
+        "dyestuff": answer.dyestuff.name,
+        "form": answer.dyestuff.form,
+        "needed_g": _r(answer.needed_g),
+        "left_g": _r(answer.left_g),
+        "lacking_g": _r(answer.lacking_g),
+        "enough": answer.is_enough,
+        "enough_for_fibre_g": _r(answer.fibre_g),
+        "take": [{"form": lot.form, "grams": _r(grams)} for lot, grams in answer.take],
+    }
+
+
+def _plan(plan: BathPlan, spoons: SpoonsAtHand | None) -> dict[str, object]:
     return {
         "fibre_g": _r(plan.fibre_g),
         "pieces": _pieces(plan.pieces),
-        "lines": [_line(line, spoon) for line in plan.lines],
+        "lines": [_line(line, spoons) for line in plan.lines],
     }
 
 
@@ -56,8 +62,8 @@ def _pieces(pieces: Sequence[PieceInPot]) -> list[dict[str, object]]:
     return [{"name": one.name, "fibre": one.fibre, "grams": _r(one.grams)} for one in pieces]
 
 
-def _line(line: Line, spoon: str | None) -> dict[str, object]:
-    spoons = spoons_of(line, spoon)
+def _line(line: Line, spoons: SpoonsAtHand | None) -> dict[str, object]:
+    found = spoons_of(line, spoons)
     return {
         "kind": line.kind,
         "name": line.name,
@@ -69,13 +75,13 @@ def _line(line: Line, spoon: str | None) -> dict[str, object]:
         "fibre_g": _r(line.fibre_g),
         "also": [{"form": form, "grams": _r(grams)} for form, grams in line.also],
         "level_spoons": None
-        if spoons is None
+        if found is None
         else {
-            "count": spoons[0],
-            "spoon": spoon,
-            "grams": _r(spoons[1].grams),
-            "low_g": _r(spoons[1].low_g),
-            "high_g": _r(spoons[1].high_g),
+            "count": float(found.count),
+            "spoon": found.spoon,
+            "grams": _r(found.weight.grams),
+            "low_g": _r(found.weight.low_g),
+            "high_g": _r(found.weight.high_g),
         },
     }
 

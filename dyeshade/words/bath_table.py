@@ -5,57 +5,32 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
-from dyeshade.bath.amounts import WATER, BathPlan, Line
+from dyeshade.bath.amounts import DYESTUFF, WATER, BathPlan, Line
 from dyeshade.bath.exhaust import ExhaustBath
 from dyeshade.bath.fibres import GROUPS
 from dyeshade.bath.showing import (
     show_percent,
     show_ratio,
+    show_volume,
     show_weight,
     volume_in_both,
     weight_in_both,
 )
-from dyeshade.bath.spoons import Weight, show_spoons, spoon_litres, spoons_for, weight_of_spoons
-from dyeshade.bath.spoons import usual_density as density_of
-from dyeshade.bath.substances import find_substance
+from dyeshade.bath.spoons import Spoonfuls, SpoonsAtHand, show_spoons, spoonfuls
+from dyeshade.bath.store import Enough
 from dyeshade.bath.units import METRIC
 from dyeshade.bath.work_out import BathWorkedOut
 from dyeshade.errors import Notice
 from dyeshade.words.cautions import caution_text
 from dyeshade.words.sentences import counted
 
-# A cupful by the spoon is no measuring any more.
-MOST_SPOONS = 12
 _WIDE = 92
-
-
-def spoons_of(line: Line, spoon: str | None) -> tuple[str, Weight] | None:
-    """Level spoons for a line, as ("8 1/4", what they weigh), where spoons make sense.
-
-    Parameters
-    ----------
-    line : Line
-    spoon : str or None
-        Which spoons the dyer has, as "US tsp".
-    """
-    if spoon is None or line.kind in (WATER, "dyestuff"):
-        return None
-    known = find_substance(line.name)
-    density = None if known is None else density_of(known.name)
-    if density is None:
-        return None
-    litres = spoon_litres(spoon)
-    count = spoons_for(line.planned, litres, density)
-    if not 0 < count <= MOST_SPOONS:
-        return None
-    return show_spoons(count), weight_of_spoons(float(count), litres, density)
+# Dyestuffs below a quarter of the fibre are told in per cent, as cochineal and extracts are.
+_RATIO_FROM = 0.25
 
 
 def worked_out(
-    bath: BathWorkedOut,
-    system: str = METRIC,
-    spoon: str | None = None,
-    colours: Sequence[tuple[str, str, float, float]] = (),
+    bath: BathWorkedOut, system: str = METRIC, spoons: SpoonsAtHand | None = None
 ) -> list[str]:
     """Everything about a bath, in lines.
 
@@ -64,35 +39,41 @@ def worked_out(
     bath : BathWorkedOut
     system : str
         Units that come first.
-    spoon : str, optional
-        Which spoons the dyer has, as "US tsp".
-    colours : sequence of (name, form, grams, fibre in grams)
-        What dyestuffs at hand colour.
+    spoons : SpoonsAtHand, optional
+        Level spoons are told beside weights where they are known.
     """
     plan = bath.plan
     pieces = counted(len(plan.pieces), "piece", "pieces")
     lines = [f"{weight_in_both(plan.fibre_g, system)} of fibre, dry: {pieces}", ""]
-    lines += _amounts(plan, system, spoon)
+    lines += _amounts(plan, system, spoons)
     for number, pot in enumerate(bath.pots, 1):
         held = ", ".join(
             f"{piece.name or piece.fibre} {show_weight(piece.grams, system)}"
             for piece in pot.pieces
         )
         lines += ["", *_wrapped(f"Pot {number} of {len(bath.pots)}: {held}", "  ")]
-        lines += _amounts(pot, system, spoon)
+        lines += _amounts(pot, system, spoons)
     for exhaust in bath.exhausts:
         lines += ["", *_exhaust(exhaust, system)]
-    if colours:
-        lines += ["", *(_colours(*one, system) for one in colours)]
-    lines += _notices("Mind:", plan.notices)
+    for one in bath.enough:
+        lines += ["", *_wrapped(enough(one, system), "")]
+    notices = (*plan.notices, *(notice for one in bath.enough for notice in one.notices))
+    lines += _notices("Mind:", notices)
     return lines + _notices("Cautions:", bath.cautions)
 
 
-def _colours(name: str, form: str, grams: float, fibre_g: float, system: str) -> str:
-    return (
-        f"{weight_in_both(grams, system)} of {name}, {form}, "
-        f"is enough for {weight_in_both(fibre_g, system)} of fibre."
+def enough(answer: Enough, system: str = METRIC) -> str:
+    """Whether the store holds enough of a dyestuff, in a sentence."""
+    dyestuff = answer.dyestuff
+    told = (
+        f"{dyestuff.name}, {dyestuff.form}: {weight_in_both(answer.needed_g, system)} needed, "
+        f"{weight_in_both(answer.left_g, system)} at hand: "
     )
+    fibre = weight_in_both(answer.fibre_g, system)
+    if answer.is_enough:
+        return f"{told}enough, for up to {fibre} of fibre."
+    lacking = weight_in_both(answer.lacking_g, system)
+    return f"{told}{lacking} lacking; it is enough for {fibre} of fibre."
 
 
 def amount(line: Line, system: str) -> str:
@@ -101,19 +82,29 @@ def amount(line: Line, system: str) -> str:
     return show(line.planned, system)
 
 
+def actual(line: Line, system: str = METRIC) -> str:
+    """What was truly taken, beside the plan: "456 g, 5 % less"; "" where nothing was said."""
+    if line.actual is None or line.off_by is None:
+        return ""
+    show = show_volume if line.kind == WATER else show_weight
+    percent = round(100 * abs(line.off_by))
+    off = f"{percent} % {'more' if line.off_by > 0 else 'less'}" if percent else "as planned"
+    return f"{show(line.actual, system)}, {off}"
+
+
 def share(line: Line) -> str:
     """A line's share of the fibre: "2:1", "15 % wof", "15 % of the wool"."""
-    if line.kind == WATER or (line.kind == "dyestuff" and line.form != "extract"):
+    if line.kind == WATER or (line.kind == DYESTUFF and line.share >= _RATIO_FROM):
         return show_ratio(line.share)
     fibre = f"{line.on} fibre" if line.on in GROUPS else line.on
     return f"{show_percent(line.share)} {f'of the {fibre}' if fibre else 'wof'}"
 
 
-def _amounts(plan: BathPlan, system: str, spoon: str | None) -> list[str]:
+def _amounts(plan: BathPlan, system: str, spoons: SpoonsAtHand | None) -> list[str]:
     rows = []
     for line in plan.lines:
         name = f"{line.name}, {line.form}" if line.form else line.name
-        rows.append((name, amount(line, system), share(line), _spoon_words(line, system, spoon)))
+        rows.append((name, amount(line, system), share(line), _spoon_words(line, system, spoons)))
         rows += [
             (f"  or {form}", weight_in_both(grams, system), "", "") for form, grams in line.also
         ]
@@ -124,13 +115,19 @@ def _amounts(plan: BathPlan, system: str, spoon: str | None) -> list[str]:
     ]
 
 
-def _spoon_words(line: Line, system: str, spoon: str | None) -> str:
-    found = spoons_of(line, spoon)
+def _spoon_words(line: Line, system: str, spoons: SpoonsAtHand | None) -> str:
+    found = spoons_of(line, spoons)
     if found is None:
         return ""
-    count, weight = found
-    low, high = show_weight(weight.low_g, system), show_weight(weight.high_g, system)
-    return f"about {count} level {spoon}, which weigh {low} to {high}"
+    low, high = (show_weight(one, system) for one in (found.weight.low_g, found.weight.high_g))
+    return f"about {show_spoons(found.count)} level {found.spoon}, which weigh {low} to {high}"
+
+
+def spoons_of(line: Line, spoons: SpoonsAtHand | None) -> Spoonfuls | None:
+    """Level spoons for a line that is a powder, where that makes sense."""
+    if spoons is None or line.kind in (WATER, DYESTUFF):
+        return None
+    return spoonfuls(line.planned, line.name, spoons)
 
 
 def _exhaust(exhaust: ExhaustBath, system: str) -> list[str]:

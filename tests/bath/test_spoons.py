@@ -1,24 +1,30 @@
 """Level spoons of powders."""
 
 from fractions import Fraction
-from statistics import NormalDist, fmean, stdev
+from statistics import fmean, stdev
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dyeshade.bath.spoons import (
+from dyeshade.bath.densities import (
     DENSITIES,
+    density_of,
     own_density,
     own_density_of_ten,
+    usual_density,
+)
+from dyeshade.bath.spoons import (
+    SpoonsAtHand,
     show_spoons,
     spoon_litres,
+    spoonfuls,
     spoons_for,
-    usual_density,
     weight_of_spoons,
 )
 from dyeshade.bath.substances import find_substance
+from dyeshade.errors import DyeshadeError
 
 ALUM = usual_density("alum")
 TEN = (4.2, 4.5, 4.1, 4.4, 4.3, 4.6, 4.2, 4.4, 4.3, 4.5)
@@ -66,7 +72,8 @@ def test_ten_spoons_weighed_one_by_one():
     # GUM 4.2.3 with a display's step by F.2.2.1.
     u = np.sqrt((stdev(TEN) ** 2 + 0.1**2 / 12) / 10) / 5
     assert own.standard_uncertainty == pytest.approx(u)
-    assert own.high - own.usual == pytest.approx(1.96 * u)
+    # GUM table G.2: Student's t for 9 degrees of freedom and 95 %.
+    assert own.high - own.usual == pytest.approx(2.26 * u, rel=2e-3)
     assert own.spoon_sd == pytest.approx(stdev(TEN) / fmean(TEN))
     assert own.high - own.low < ALUM.high - ALUM.low
 
@@ -90,9 +97,7 @@ def test_the_stated_range_of_own_spoons_holds_as_often_as_it_says():
     for spoons in rng.normal(truth, sd, (runs, 10)):
         own = own_density("alum", list(spoons), 0.005, 0.01)
         held += own.low <= truth / 5 <= own.high
-    # 1.96 of a deviation known from ten readings holds as often as Student's t with 9 degrees of
-    # freedom says: 0.918.
-    assert held / runs == pytest.approx(0.918, abs=0.02)
+    assert held / runs == pytest.approx(0.95, abs=0.015)
 
 
 def test_own_spoons_foretell_the_next_ones():
@@ -102,10 +107,33 @@ def test_own_spoons_foretell_the_next_ones():
         own = own_density("alum", list(spoons[:10]), 0.005, 0.01)
         foretold = weight_of_spoons(4, 0.005, own)
         held += foretold.low_g <= spoons[10:].sum() <= foretold.high_g
-    assert held / runs == pytest.approx(NormalDist().cdf(1.96) * 2 - 1, abs=0.04)
+    assert held / runs == pytest.approx(0.95, abs=0.02)
 
 
 @pytest.mark.parametrize("grams", [[4.0], [4.0, 0.0], [4.0, -1.0]])
 def test_spoons_of_nothing_crash(grams):
     with pytest.raises(ValueError, match="spoons"):
         own_density("alum", grams, 0.005, 0.1)
+
+
+def test_own_spoons_are_taken_before_tables():
+    own = own_density("alum", TEN, 0.005, 0.1)
+    assert density_of("potash alum", (own,)) is own
+    assert density_of("alum") is ALUM
+    mine = own_density("moss", TEN, 0.005, 0.1)
+    assert density_of("moss", (own, mine)) is mine
+    with pytest.raises(DyeshadeError) as raised:
+        density_of("moss")
+    assert raised.value.code == "density_unknown"
+
+
+def test_spoons_stand_beside_a_weight_where_they_make_sense():
+    at_hand = SpoonsAtHand("metric tsp", (own_density("alum", TEN, 0.005, 0.1),))
+    found = spoonfuls(15, "alum", at_hand)
+    assert (found.count, found.own) == (Fraction(7, 2), True)
+    assert found.weight.low_g < 3.5 * fmean(TEN) < found.weight.high_g
+    assert spoonfuls(15, "alum", SpoonsAtHand("metric tsp")).own is False
+    assert spoonfuls(0.1, "alum", at_hand) is None
+    assert spoonfuls(500, "alum", at_hand) is None
+    assert spoonfuls(15, "moss", at_hand) is None
+    assert spoonfuls(15, "lye", at_hand) is None

@@ -61,6 +61,7 @@ def test_fresh_lots_count_by_the_yield_of_the_dyer():
     unknown = enough_for(100, TWO_TO_ONE, (FRESH,), moves)
     assert unknown.not_counted == (FRESH,)
     assert unknown.lacking_g == 200
+    assert [notice.code for notice in unknown.notices] == ["lot_not_counted"]
     own = Lot(3, "weld", "fresh", None, drying_yield=0.2)
     answer = enough_for(50, TWO_TO_ONE, (own,), moves)
     assert answer.left_g == pytest.approx(200)

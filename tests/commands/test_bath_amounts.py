@@ -41,7 +41,7 @@ def test_the_schema_is_one():
 def test_a_bath_reads_as_a_table(capsys):
     assert run(*WELD_ON_WOOL, "--have", "weld fresh 1.2 kg") == 0
     told = capsys.readouterr().out.splitlines()
-    assert told[:10] == [
+    assert told[:12] == [
         "240 g (8.47 oz) of fibre, dry: 2 pieces",
         "",
         "  weld, dried      480 g (1 lb 0.9 oz)   2:1",
@@ -50,11 +50,13 @@ def test_a_bath_reads_as_a_table(capsys):
         "  cream of tartar  14.4 g (0.508 oz)     6 % of the wool",
         "  water            7.2 L (1.9 US gal)    30:1",
         "",
-        "1.2 kg (2 lb 10.3 oz) of weld, fresh, is enough for 120 g (4.23 oz) of fibre.",
+        "weld, dried: 480 g (1 lb 0.9 oz) needed, 240 g (8.47 oz) at hand: 240 g (8.47 oz) "
+        "lacking;",
+        "  it is enough for 120 g (4.23 oz) of fibre.",
         "",
+        "Cautions:",
     ]
-    assert told[10] == "Cautions:"
-    assert "safety data sheet" in told[11]
+    assert "safety data sheet" in told[12]
 
 
 def test_a_bath_for_programs(capsys):
@@ -83,7 +85,20 @@ def test_pots_exhaust_baths_and_what_there_is(capsys):
     first, second = found["exhaust_baths"]
     assert (first["dyestuffs"][0]["left_g"], second["dyestuffs"][0]["left_g"]) == (192, 96)
     assert second["dyestuffs"][0]["ratio_left"] == 3.84
-    assert found["colours"] == [{"dyestuff": "weld", "form": "dried", "grams": 120, "fibre_g": 60}]
+    (weld,) = found["at_hand"]
+    assert (weld["needed_g"], weld["left_g"], weld["lacking_g"]) == (480, 120, 360)
+    assert (weld["enough"], weld["enough_for_fibre_g"]) == (False, 60)
+
+
+def test_enough_for_240_g_at_two_to_one(capsys):
+    there = ("--have", "weld dried 300 g", "--have", "weld fresh 1 kg")
+    (weld,) = record(capsys, *WELD_ON_WOOL, *there)["at_hand"]
+    assert weld["enough"] is True
+    assert weld["take"] == [{"form": "dried", "grams": 300}, {"form": "fresh", "grams": 900}]
+    arguments = ("--fibre", "wool 100 g", "--dyestuff", "weld dried 2:1", *there)
+    found = record(capsys, *arguments)
+    assert [one["code"] for one in found["warnings"]] == ["lot_not_counted"]
+    assert found["at_hand"][0]["left_g"] == 300
 
 
 def test_loose_fibre_is_shared_out_equally(capsys):
@@ -96,11 +111,29 @@ def test_spoons_are_those_that_the_dyer_has(capsys):
     assert record(capsys, *arguments)["lines"][0]["level_spoons"] is None
     us = record(capsys, *arguments, "--spoon", "us")["lines"][0]["level_spoons"]
     metric = record(capsys, *arguments, "--spoon", "metric")["lines"][0]["level_spoons"]
-    assert (us["count"], us["spoon"]) == ("3 1/2", "US tsp")
+    assert (us["count"], us["spoon"]) == (3.5, "US tsp")
     assert metric["spoon"] == "metric tsp"
     assert metric["low_g"] < 15 < metric["high_g"]
     assert run(*arguments, "--spoon", "us") == 0
     assert "about 3 1/2 level US tsp" in capsys.readouterr().out
+
+
+def test_ten_spoons_weighed_replace_the_range_of_tables(capsys):
+    arguments = ("--fibre", "wool 100 g", "--mordant", "alum 15 %", "--spoon", "metric")
+    table = record(capsys, *arguments)["lines"][0]["level_spoons"]
+    own = record(capsys, *arguments, "--ten", "alum 50 g")["lines"][0]["level_spoons"]
+    assert (own["count"], own["grams"]) == (3, 15)
+    assert own["high_g"] - own["low_g"] < table["high_g"] - table["low_g"]
+    fine = record(capsys, *arguments, "--ten", "alum 50 g", "--balance", "0.1 g")
+    fine = fine["lines"][0]["level_spoons"]
+    assert fine["high_g"] - fine["low_g"] < own["high_g"] - own["low_g"]
+
+
+def test_ten_spoons_of_which_kind_is_asked(capsys):
+    with pytest.raises(SystemExit) as ended:
+        run("--fibre", "wool 100 g", "--ten", "alum 50 g")
+    assert ended.value.code == 2
+    assert "which spoons were weighed" in capsys.readouterr().err
 
 
 def test_units_that_the_dyer_uses_come_first(capsys):
@@ -129,9 +162,9 @@ def test_what_is_unusual_is_told_by_the_dyers_own_range(capsys):
         (["--fibre", "wool 2 kg", "--mordant", "chrome 2 %"], 1, "Not supported: chrome."),
         (["--fibre", "wool 2 kg", "--liquor", "30", "--pot", "9 L"], 1, "The piece wool (2000 g)"),
         (
-            ["--fibre", "wool 1 g", "--dyestuff", "weld 2:1", "--have", "weld fresh 1 g"],
-            1,
-            "How much dried weld comes of fresh is not known.",
+            ["--fibre", "wool 1 kg", "--spoon", "us", "--ten", "alum 0 g"],
+            2,
+            '--ten: An amount above 0 is needed, and "0 g" is nothing.',
         ),
     ],
 )
