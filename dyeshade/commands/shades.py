@@ -3,16 +3,11 @@
 from __future__ import annotations
 
 import argparse
-from typing import TYPE_CHECKING
 
-from dyeshade.commands.options import day, name, span
+from dyeshade.commands.asking import add_question, query_of
 from dyeshade.commands.telling import ALL_DONE, SOME_NOT, WrongUsage, tell
 from dyeshade.errors import DyeshadeError
-from dyeshade.library.dye_records import FORMS, STATES, WHICH_PH
 from dyeshade.words.refusals import refusal_text
-
-if TYPE_CHECKING:
-    from dyeshade.library.find import ShadeQuery
 
 
 def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -27,35 +22,7 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
         "2 for wrong usage.",
         allow_abbrev=False,
     )
-    shades.add_argument(
-        "--library",
-        type=name,
-        metavar="LIBRARY",
-        help="the folder of the shade library (default: the one that DYESHADE_LIBRARY names, or "
-        "one among your documents)",
-    )
-    shades.add_argument("--dyestuff", type=name, help="in any of the piece's baths")
-    shades.add_argument("--part", type=name, help="of that dyestuff")
-    shades.add_argument("--form", choices=FORMS, help="of that dyestuff")
-    shades.add_argument(
-        "--ratio",
-        type=span,
-        metavar="RANGE",
-        help="weight of that dyestuff to weight of fibre, as 0.5:1",
-    )
-    shades.add_argument("--fibre", type=name, help="of the piece")
-    shades.add_argument("--mordant", type=name, help="of the piece")
-    shades.add_argument(
-        "--exhaust", type=int, metavar="N", help="exhaust number of the last bath; 0 is a first one"
-    )
-    shades.add_argument("--ph", type=span, metavar="RANGE", help="as 8:9.5")
-    shades.add_argument(
-        "--which-ph", choices=WHICH_PH, help="which pH is meant (default: the one that acted last)"
-    )
-    shades.add_argument("--from", dest="from_day", type=day, metavar="DAY", help="read since then")
-    shades.add_argument("--to", dest="to_day", type=day, metavar="DAY", help="read until then")
-    shades.add_argument("--state", choices=STATES, help="of the piece when it was read")
-    shades.add_argument("--piece", type=name, metavar="ID", help="readings of one piece")
+    add_question(shades)
     shades.add_argument(
         "--json", action="store_true", help="one JSON object a line instead of a table"
     )
@@ -85,7 +52,7 @@ def run(chosen: argparse.Namespace) -> int:
 
     if chosen.json and chosen.csv:
         raise WrongUsage("--json and --csv do not go together")
-    query = _query(chosen)
+    query = query_of(chosen)
     try:
         with open_library(chosen.library or library_folder(), read_only=True) as library:
             found = find_shades(library, query)
@@ -102,27 +69,3 @@ def run(chosen: argparse.Namespace) -> int:
     else:
         print("\n".join(shades_table(found)))
     return ALL_DONE
-
-
-def _query(chosen: argparse.Namespace) -> ShadeQuery:
-    from dyeshade.library.find import ShadeQuery
-
-    ratio_least, ratio_most = chosen.ratio or (None, None)
-    ph_least, ph_most = chosen.ph or (None, None)
-    return ShadeQuery(
-        dyestuff=chosen.dyestuff,
-        part=chosen.part,
-        form=chosen.form,
-        ratio_least=ratio_least,
-        ratio_most=ratio_most,
-        exhaust_number=chosen.exhaust,
-        fibre=chosen.fibre,
-        mordant=chosen.mordant,
-        ph_least=ph_least,
-        ph_most=ph_most,
-        ph_which=chosen.which_ph,
-        from_day=chosen.from_day,
-        to_day=chosen.to_day,
-        state=chosen.state,
-        piece=chosen.piece,
-    )
