@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from typing import cast
 
 from PySide6.QtCore import QSettings
 from PySide6.QtGui import QUndoCommand
 
 from dyeshade.paper.shade_card import PAPERS, SWATCH_SIZES, Card, CardOrder, Paper, SwatchSize
-
-Put = Callable[["CardChoice"], None]
 
 
 @dataclass(frozen=True)
@@ -23,7 +22,7 @@ class CardChoice:
         Readings, each once, as they were arranged. One that the library has no more may be among
         them: should its removal be undone, it is on the card again.
     order : str
-        One of `dyeshade.paper.card_order.ORDERS`.
+        One of `dyeshade.paper.shade_card.ORDERS`.
     card : Card
     """
 
@@ -89,7 +88,12 @@ class ChangeCard(QUndoCommand):
     """
 
     def __init__(
-        self, before: CardChoice, after: CardChoice, words: str, key: str, put: Callable[..., bool]
+        self,
+        before: CardChoice,
+        after: CardChoice,
+        words: str,
+        key: str,
+        put: Callable[[CardChoice], bool],
     ) -> None:
         super().__init__(words)
         self._before, self._after = before, after
@@ -158,11 +162,8 @@ def _yes(kept: object) -> bool:
 
 
 def _paper(kept: str) -> Paper:
-    return "Letter" if kept == "Letter" and kept in PAPERS else "A4"
+    return cast(Paper, kept) if kept in PAPERS else "A4"
 
 
 def _swatch(kept: str) -> SwatchSize:
-    for size in SWATCH_SIZES:
-        if size == kept:
-            return size  # type: ignore[return-value]
-    return "middle"
+    return cast(SwatchSize, kept) if kept in SWATCH_SIZES else "middle"
