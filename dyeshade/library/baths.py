@@ -64,12 +64,12 @@ def last_bath(reader: Reader) -> Bath | None:
     return found[0] if found else None
 
 
-def next_bath_code(reader: Reader) -> str:
-    """A code that no bath has, as "bath-007"."""
+def next_bath_code(reader: Reader, ahead: int = 0) -> str:
+    """A code that no bath has, as "bath-007"; `ahead` codes were given already and not kept."""
     codes = [str(row[0]) for row in reader.rows("SELECT code FROM bath")]
     digits = [code[5:] for code in codes if code.lower().startswith("bath-")]
     numbers = [int(one) for one in digits if one.isascii() and one.isdigit() and len(one) < 7]
-    return f"bath-{max(numbers, default=0) + 1:03d}"
+    return f"bath-{max(numbers, default=0) + 1 + ahead:03d}"
 
 
 def exhaust_of(reader: Reader, bath: Bath) -> Bath:

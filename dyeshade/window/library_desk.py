@@ -207,7 +207,8 @@ class LibraryDesk(QObject):
     def _take_changes(self, changes: Changes, words: str) -> None:
         if words:
             self._undo.push(_Kept(words, self._age, self._go_back_or_on))
-        self.changed.emit(changes)
+        if changes.kinds != {"draft"}:
+            self.changed.emit(changes)
 
     def _go_back_or_on(self, command: _Kept, back: bool) -> None:
         if command.age != self._age:

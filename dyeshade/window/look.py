@@ -29,6 +29,7 @@ _LIGHT: Final = {
     "line": "#c4c4c4",
     "accent": "#2c5a8c",
     "on_accent": "#ffffff",
+    "wrong": "#8a4b00",
 }
 _DARK: Final = {
     "window": "#232323",
@@ -40,6 +41,7 @@ _DARK: Final = {
     "line": "#545454",
     "accent": "#86b4e4",
     "on_accent": "#10202f",
+    "wrong": "#f0b46a",
 }
 
 
@@ -110,6 +112,11 @@ def _sheet(colours: dict[str, str]) -> str:
     QPushButton[main="true"] {{
         background: {accent}; color: {on_accent}; border-color: {accent};
     }}
+    QPushButton[main="true"]:disabled {{
+        background: {button}; color: {off}; border-color: {line};
+    }}
+    QLineEdit[wrong="true"] {{ border: 2px solid {wrong}; border-radius: 3px; padding: 2px; }}
+    QLabel[wrong="true"] {{ color: {wrong}; }}
     QPushButton[place="true"] {{
         background: transparent; border: none; border-bottom: 3px solid transparent;
         border-radius: 0; padding: 8px 14px; color: {text};

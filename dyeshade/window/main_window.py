@@ -34,6 +34,7 @@ from dyeshade.errors import DyeshadeError
 from dyeshade.resources import example_photos
 from dyeshade.window import look, pasted, which_library
 from dyeshade.window.assigning import Assigning
+from dyeshade.window.demo import Demo
 from dyeshade.window.keeping_drafts import KeepingDrafts
 from dyeshade.window.library_desk import LibraryDesk, OpenLibrary
 from dyeshade.window.library_menu import LibraryMenu
@@ -43,6 +44,7 @@ from dyeshade.window.places import PLACES, Shared
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.sheet_place import SheetPlace
 from dyeshade.window.start_place import StartPlace
+from dyeshade.work.demo_library import demo_folder
 
 Key = str | QKeySequence.StandardKey
 
@@ -75,10 +77,11 @@ class MainWindow(QMainWindow):
         self.desk.failed.connect(self.presenter.fault)
         self.desk.refused.connect(self.presenter.refuse)
         self.desk.opened.connect(self._opened)
+        self.demo = Demo(self.open_library, self.presenter, self)
         self.assigning = Assigning(self.measuring, self.desk, self.undo, self)
         self.drafts = KeepingDrafts(self.measuring, self.assigning, self.desk, self)
         self.drafts.brought_back.connect(self._brought_back)
-        shared = Shared(self.measuring, self.assigning, self.presenter, self.desk)
+        shared = Shared(self.measuring, self.assigning, self.presenter, self.desk, self.undo)
         self.places = {place.key: place.build(shared) for place in PLACES}
         self._build_places()
         self._build_menus()
@@ -87,6 +90,7 @@ class MainWindow(QMainWindow):
         start.sheet_wanted.connect(lambda: self.go("sheet"))
         start.photos_wanted.connect(self.choose_photos)
         start.examples_wanted.connect(self.open_examples)
+        start.demo_wanted.connect(self.open_demo)
         self.library_menu = LibraryMenu(self)
         self.menuBar().insertMenu(self._edit_menu.menuAction(), self.library_menu.menu)
         self.resize(1180, 780)
@@ -214,6 +218,13 @@ class MainWindow(QMainWindow):
 
         self.desk.open(folder, create, stay)
 
+    def open_demo(self) -> None:
+        """Open the library of the invented workshop."""
+        self.go("library")
+        library = self.desk.library
+        if library is None or library.folder != demo_folder():
+            self.demo.open()
+
     def _opened(self, library: OpenLibrary) -> None:
         which_library.remember(library.folder)
         self.setWindowTitle(f"{library.folder.name} – dyeshade")
@@ -286,8 +297,9 @@ class MainWindow(QMainWindow):
         QSettings().setValue("geometry", self.saveGeometry())
         self.hide()
         self.measuring.close()
+        self.demo.close()
         self.drafts.close()
         self.desk.close()
-        pasted.forget_all_but([page.asked.path for page in self.measuring.photos.pages
-                               if page.has_work])  # fmt: skip
+        pages = self.measuring.photos.pages
+        pasted.forget(page.asked.path for page in pages if not page.has_work)
         super().closeEvent(event)

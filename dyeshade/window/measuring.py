@@ -11,6 +11,7 @@ from dyeshade.window.errands import Errand, Errands, Progress
 from dyeshade.window.photo_page import PhotoPage
 from dyeshade.window.photos_model import PhotosModel
 from dyeshade.work.look_at_photos import Asked, PhotoLook, look_at_photos
+from dyeshade.work.side_by_side import Warm
 
 
 class Measuring(QObject):
@@ -20,6 +21,10 @@ class Measuring(QObject):
     -------
     page_changed(PhotoPage)
         What is asked of a photo, or what was found, is another.
+    came(list of PhotoPage)
+        Photos came in.
+    removed(PhotoPage)
+        A photo was put away.
     progressed(int, int)
         How many of the photos on their way are done.
     stopped()
@@ -27,6 +32,8 @@ class Measuring(QObject):
     """
 
     page_changed = Signal(object)
+    came = Signal(object)
+    removed = Signal(object)
     progressed = Signal(int, int)
     stopped = Signal()
 
@@ -36,6 +43,7 @@ class Measuring(QObject):
         self.undo = undo
         # One for many photos, one for the photo that is being changed meanwhile.
         self.errands = Errands("measuring", 2, self)
+        self._warm = Warm()
         self._running: list[Errand] = []
 
     @property
@@ -48,9 +56,18 @@ class Measuring(QObject):
         known = {page.asked.path for page in self.photos.pages}
         new = [path for path in dict.fromkeys(paths) if path not in known]
         pages = [PhotoPage(Asked(path, light)) for path in new]
+        self.take_in(pages)
+
+    def take_in(self, pages: list[PhotoPage]) -> None:
+        """Take photos in with what was asked of them before, and measure them."""
         if pages:
             self.photos.add(pages)
+            self.came.emit(pages)
             self.measure(pages)
+
+    def put_away(self, page: PhotoPage, words: str) -> None:
+        """Take a photo off the list, so that it can be undone; nothing on the disk is touched."""
+        self.undo.push(_PutAway(page, words, self._show, self._hide))
 
     def measure(self, pages: list[PhotoPage]) -> None:
         """Measure photos as they are asked for now."""
@@ -80,7 +97,7 @@ class Measuring(QObject):
         def work(progress: Progress) -> Iterator[PhotoLook]:
             # Wishes that another has overtaken meanwhile are not worth the time.
             wanted = [one for one, page in zip(asked, pages, strict=True) if page.asked is one]
-            return look_at_photos(wanted, None, progress)
+            return look_at_photos(wanted, None, progress, self._warm)
 
         self.errands.start(work, errand)
 
@@ -106,6 +123,17 @@ class Measuring(QObject):
     def close(self) -> None:
         """Stop, and wait until the photo in hand is let go."""
         self.errands.close()
+        self._warm.close()
+
+    def _show(self, page: PhotoPage) -> None:
+        self.photos.add([page])
+        self.came.emit([page])
+        if page.look is None or page.look.asked is not page.asked:
+            self.measure([page])
+
+    def _hide(self, page: PhotoPage) -> None:
+        self.photos.remove(self.photos.pages.index(page))
+        self.removed.emit(page)
 
     def _put(self, page: PhotoPage, wish: Asked) -> None:
         page.asked = wish
@@ -150,3 +178,25 @@ class _Change(QUndoCommand):
             return False
         self._after = other._after
         return True
+
+
+class _PutAway(QUndoCommand):
+    """A photo that is taken off the list."""
+
+    def __init__(
+        self,
+        page: PhotoPage,
+        words: str,
+        show: Callable[[PhotoPage], None],
+        hide: Callable[[PhotoPage], None],
+    ) -> None:
+        super().__init__(words)
+        self._page, self._show, self._hide = page, show, hide
+
+    def redo(self) -> None:
+        """Take it off."""
+        self._hide(self._page)
+
+    def undo(self) -> None:
+        """List it again, as the last."""
+        self._show(self._page)

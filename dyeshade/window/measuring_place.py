@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
-from PySide6.QtCore import QModelIndex, QSize, Qt, Slot
+from PySide6.QtCore import QItemSelectionModel, QModelIndex, QSize, Qt, Slot
 from PySide6.QtGui import QGuiApplication, QPixmap
 from PySide6.QtWidgets import (
     QInputDialog,
@@ -17,6 +17,10 @@ from PySide6.QtWidgets import (
 )
 
 from dyeshade.window import drawing
+from dyeshade.window.assign_dialogs import AssignDialogs
+from dyeshade.window.assign_panel import AssignPanel
+from dyeshade.window.assigning import Assigning
+from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE
 from dyeshade.window.measuring import Measuring
 from dyeshade.window.photo_page import PhotoPage
@@ -24,6 +28,7 @@ from dyeshade.window.photo_panel import PhotoPanel
 from dyeshade.window.sample_delegate import SampleDelegate
 from dyeshade.window.samples_model import SamplesModel
 from dyeshade.words.lights import LIGHTS
+from dyeshade.work.keep_readings import Kept
 from dyeshade.work.look_at_photos import Asked
 
 
@@ -33,16 +38,27 @@ class MeasuringPlace(QWidget):
     Parameters
     ----------
     measuring : Measuring
+    assigning : Assigning
+    desk : LibraryDesk
     """
 
-    def __init__(self, measuring: Measuring, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        measuring: Measuring,
+        assigning: Assigning,
+        desk: LibraryDesk,
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
         self._measuring = measuring
+        self._assigning = assigning
         self.page: PhotoPage | None = None
         self._behind = False
         self._shown: tuple[object, bytes] | None = None
         self.samples = SamplesModel(self)
         self.panel = PhotoPanel()
+        self.assign = AssignPanel(assigning)
+        self.dialogs = AssignDialogs(self.assign, assigning, desk, self)
         self._build()
         self._connect()
         self.refresh()
@@ -56,6 +72,7 @@ class MeasuringPlace(QWidget):
         self.sample_list.setModel(self.samples)
         self.sample_list.setItemDelegate(SampleDelegate(self.sample_list))
         self.sample_list.setAccessibleName(self.tr("Samples"))
+        self.sample_list.setSelectionMode(QListView.SelectionMode.ExtendedSelection)
         self.sample_list.setResizeMode(QListView.ResizeMode.Adjust)
         self.sample_list.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.progress = QProgressBar()
@@ -85,7 +102,9 @@ class MeasuringPlace(QWidget):
         parts.setHandleWidth(SPACE)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(SPACE, SPACE, SPACE, SPACE)
-        whole.addWidget(parts)
+        whole.setSpacing(SPACE)
+        whole.addWidget(parts, 1)
+        whole.addWidget(self.assign)
 
     def _connect(self) -> None:
         # Queued: an outline must not be taken away while its own mouse event is being handled.
@@ -97,6 +116,10 @@ class MeasuringPlace(QWidget):
         measuring.stopped.connect(self._stopped)
         self.photo_list.selectionModel().currentChanged.connect(self._photo_chosen)
         self.sample_list.selectionModel().currentChanged.connect(self._sample_chosen)
+        self.sample_list.selectionModel().selectionChanged.connect(self._show_said)
+        self._assigning.changed.connect(self._said_changed)
+        self._assigning.kept.connect(self._kept)
+        measuring.photos.rowsRemoved.connect(lambda *_where: self.assign.tell_state())
         self.samples.rename_wanted.connect(self._rename, later)
         self.stop.clicked.connect(measuring.cancel)
         view.reshaped.connect(self._reshape, later)
@@ -114,11 +137,14 @@ class MeasuringPlace(QWidget):
     def refresh(self) -> None:
         """Show the state of the photo that is looked at."""
         key = self._chosen_key()
+        chosen = self._chosen_names()
         self.samples.show(self.page)
+        self._choose_names(chosen)
         self._show_picture()
         self._behind = not self.panel.view.show_outlines(self.page)
         self.panel.show_state(self.page)
         self._choose(key)
+        self._show_said()
         self.progress.setVisible(self._measuring.busy)
         self.stop.setVisible(self._measuring.busy)
 
@@ -148,6 +174,12 @@ class MeasuringPlace(QWidget):
         index = self.sample_list.currentIndex()
         if index.isValid() and index.flags() & Qt.ItemFlag.ItemIsEditable:
             self.sample_list.edit(index)
+
+    def put_away(self) -> None:
+        """Take the photo that is looked at off the list."""
+        if self.page is not None:
+            words = self.tr("put {} away").format(self.page.name)
+            self._measuring.put_away(self.page, words)
 
     def measure_again(self) -> None:
         """Read the photo that is looked at anew, as where its file has changed."""
@@ -199,6 +231,41 @@ class MeasuringPlace(QWidget):
             self._outline_chosen(key)
         else:
             self._mark(None)
+
+    def _chosen_names(self) -> list[str]:
+        rows = sorted(index.row() for index in self.sample_list.selectedIndexes())
+        return [self.samples.entries[row].name for row in rows]
+
+    def _choose_names(self, names: list[str]) -> None:
+        rows = [row for row in map(self.samples.row_of, names) if row >= 0]
+        if not rows and self.samples.entries:
+            rows = [0]
+        model = self.sample_list.selectionModel()
+        flag = QItemSelectionModel.SelectionFlag.Select
+        for row in rows:
+            model.select(self.samples.index(row, 0), flag)
+
+    @Slot()
+    def _show_said(self) -> None:
+        self.assign.show_samples(self.page, self._chosen_names())
+
+    @Slot(object)
+    def _said_changed(self, page: PhotoPage) -> None:
+        if page is self.page:
+            self.samples.said_changed()
+            self._show_said()
+        else:
+            self.assign.tell_state()
+
+    @Slot(object)
+    def _kept(self, kept: Kept) -> None:
+        count = len(kept.reading_ids)
+        words = (
+            self.tr("1 reading is in the library: {}.") if count == 1
+            else self.tr("{count} readings are in the library: {}.")
+        )  # fmt: skip
+        pieces = ", ".join(dict.fromkeys(kept.pieces))
+        self.assign.tell_kept(words.format(pieces, count=count), kept.reading_ids)
 
     def _chosen_key(self) -> tuple[str, object] | None:
         outlines = self.panel.view.outlines

@@ -82,6 +82,8 @@ class Outline(QGraphicsPolygonItem):
         self._label = _Label(label, self)
         self._handles: list[_Handle] = []
         self._chosen = False
+        self.corner: int | None = None
+        """The corner that the keyboard holds; None where it holds the whole."""
         self._place_label()
 
     def points(self) -> Array:
@@ -106,6 +108,34 @@ class Outline(QGraphicsPolygonItem):
         self._chosen = chosen
         self.setZValue(3 if chosen else 2)
         self.update()
+
+    def hold_corner(self, number: int | None) -> None:
+        """The keyboard takes hold of a corner, or of the whole; its handle shows it."""
+        self.corner = None if number is None or number >= len(self.points()) else number
+        for handle in self._handles:
+            handle.setBrush(QBrush(_LINE if handle.number == self.corner else _CHOSEN))
+
+    def hold_next_corner(self) -> None:
+        """From the whole to its corners in turn, and back to the whole."""
+        self.hold_corner(0 if self.corner is None else self.corner + 1)
+
+    def move_by(self, way: Array) -> None:
+        """Move what the keyboard holds."""
+        points = self.points()
+        if self.corner is None:
+            points = points + way
+        else:
+            points[self.corner] = points[self.corner] + way
+        self.set_points(points)
+        self.tell()
+
+    def add_corner(self) -> None:
+        """A corner more, halfway from the one that the keyboard holds to the next."""
+        points = self.points()
+        held = self.corner or 0
+        middle = (points[held] + points[(held + 1) % len(points)]) / 2
+        self.setPolygon(polygon_of(np.insert(points, held + 1, middle, axis=0)))
+        self.tell()
 
     def tell(self) -> None:
         """Tell that a hand has let go."""
@@ -185,7 +215,8 @@ class _Handle(QGraphicsRectItem):
     def __init__(self, outline: Outline, number: int, at: Array) -> None:
         half = _HANDLE / 2
         super().__init__(QRectF(-half, -half, _HANDLE, _HANDLE), outline)
-        self._outline, self._number, self._moved = outline, number, False
+        self.number = number
+        self._outline, self._moved = outline, False
         self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemIgnoresTransformations)
         self.setBrush(QBrush(_CHOSEN))
         self.setPen(QPen(_RIM, 1.5))
@@ -201,7 +232,7 @@ class _Handle(QGraphicsRectItem):
         """Move the corner."""
         self._moved = True
         self.setPos(event.scenePos())
-        self._outline.move_corner(self._number, event.scenePos())
+        self._outline.move_corner(self.number, event.scenePos())
 
     def mouseReleaseEvent(self, event: QGraphicsSceneMouseEvent) -> None:  # noqa: N802
         """Let go."""
@@ -210,7 +241,7 @@ class _Handle(QGraphicsRectItem):
 
     def mouseDoubleClickEvent(self, event: QGraphicsSceneMouseEvent) -> None:  # noqa: N802
         """Take the corner away."""
-        self._outline.drop_corner(self._number)
+        self._outline.drop_corner(self.number)
 
 
 class _Label(QGraphicsSimpleTextItem):

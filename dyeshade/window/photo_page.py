@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from numpy.typing import NDArray
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.result import Measurement, Sample
 from dyeshade.work.look_at_photos import Asked, PhotoLook
+from dyeshade.work.said import Said
 
 Array = NDArray[np.float64]
 
@@ -48,6 +50,12 @@ class PhotoPage:
         The latest answer with a measurement.
     busy : bool
         Whether an answer is on its way.
+    said : mapping of str to Said
+        What the dyer says of the samples, by name.
+    kept : mapping of str to Said
+        What the library holds of them.
+    kept_asked : Asked or None
+        The wish whose answer the library holds.
     """
 
     def __init__(self, asked: Asked) -> None:
@@ -55,6 +63,9 @@ class PhotoPage:
         self.look: PhotoLook | None = None
         self.measured: PhotoLook | None = None
         self.busy = False
+        self.said: Mapping[str, Said] = {}
+        self.kept: Mapping[str, Said] = {}
+        self.kept_asked: Asked | None = None
 
     @property
     def name(self) -> str:
@@ -80,6 +91,34 @@ class PhotoPage:
             return False
         measurement = self.measurement
         return measurement is None or measurement.sheet is None
+
+    @property
+    def unsaved(self) -> list[str]:
+        """Samples that are measured and assigned, and not kept so yet."""
+        if self.measured is None or self.measured.asked is not self.asked:
+            return []
+        same = self.kept_asked is self.asked
+        return [
+            entry.name
+            for entry in self.entries()
+            if self._has_piece(entry.name)
+            and not (same and self.said[entry.name] == self.kept.get(entry.name))
+        ]
+
+    @property
+    def unsaid(self) -> list[str]:
+        """Samples that are measured and belong to no piece yet."""
+        return [entry.name for entry in self.entries() if not self._has_piece(entry.name)]
+
+    @property
+    def has_work(self) -> bool:
+        """Whether closing the program would lose something."""
+        nothing = self.refusal is not None and not (self.asked.samples or self.asked.greys)
+        untouched = self.asked is self.kept_asked or (nothing and not self.said)
+        return not untouched or self.said != self.kept
+
+    def _has_piece(self, name: str) -> bool:
+        return name in self.said and bool(self.said[name].piece)
 
     def take(self, look: PhotoLook) -> bool:
         """Keep an answer; False where the wish has changed meanwhile and it is of no use."""

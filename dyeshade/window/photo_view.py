@@ -30,6 +30,8 @@ _ARROWS = {
     Qt.Key.Key_Down: (0.0, 1.0),
 }
 
+_CORNERS = (Qt.Key.Key_C, Qt.Key.Key_Insert, Qt.Key.Key_Backspace)
+
 
 class PhotoView(QGraphicsView):
     """Coordinates of its scene are pixels of the upright photo.
@@ -74,6 +76,7 @@ class PhotoView(QGraphicsView):
         self._drawing: str | None = None
         self._rubber: QGraphicsRectItem | None = None
         self._from = QPointF()
+        self._corner: int | None = None
 
     def show_picture(self, picture: QPixmap, size_px: tuple[int, int]) -> None:
         """Show a picture of a photo that has `size_px` pixels, and keep the zoom."""
@@ -117,6 +120,7 @@ class PhotoView(QGraphicsView):
         """Show the handles of one outline."""
         for one, outline in self.outlines.items():
             outline.set_chosen(one == key)
+            outline.hold_corner(self._corner if one == key else None)
 
     def begin_drawing(self, kind: str | None) -> None:
         """The next drag draws a "sample" or a "grey"; None ends that."""
@@ -199,7 +203,11 @@ class PhotoView(QGraphicsView):
             self._tell_drawn(area)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
-        """Arrows move the chosen outline; Enter draws in the middle of the view, Escape nothing."""
+        """The keyboard's way to draw, to move and to reshape.
+
+        Arrows move the chosen outline, or the corner that C has taken hold of; Insert adds a
+        corner, Backspace takes it away. Enter draws in the middle of the view, Escape gives drawing up.
+        """
         key = Qt.Key(event.key())
         held = next((one for one in self.outlines.values() if one.isSelected()), None)
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._drawing:
@@ -211,8 +219,15 @@ class PhotoView(QGraphicsView):
         elif key in _ARROWS and held is not None:
             step = 10.0 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1.0
             move = np.array(_ARROWS[key]) * step / self.transform().m11()
-            held.set_points(held.points() + move)
-            held.tell()
+            held.move_by(move)
+        elif held is not None and key in _CORNERS:
+            if key == Qt.Key.Key_C:
+                held.hold_next_corner()
+                self._corner = held.corner
+            elif key == Qt.Key.Key_Insert:
+                held.add_corner()
+            elif held.corner is not None:
+                held.drop_corner(held.corner)
         else:
             super().keyPressEvent(event)
 

@@ -9,8 +9,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from PySide6.QtCore import QCoreApplication
+from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QWidget
 
+from dyeshade.window.assigning import Assigning
+from dyeshade.window.card_place import CardPlace
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.measuring import Measuring
 from dyeshade.window.measuring_place import MeasuringPlace
@@ -26,14 +29,19 @@ class Shared:
     Attributes
     ----------
     measuring : Measuring
+    assigning : Assigning
     presenter : Presenter
     desk : LibraryDesk
         Whoever wants to know or change something of the shade library asks here.
+    undo : QUndoStack
+        What is changed becomes a step of it.
     """
 
     measuring: Measuring
+    assigning: Assigning
     presenter: Presenter
     desk: LibraryDesk
+    undo: QUndoStack
 
 
 @dataclass(frozen=True)
@@ -60,6 +68,15 @@ def _say(words: str) -> str:
 
 PLACES: tuple[Place, ...] = (
     Place("start", lambda: _say("Start"), lambda _shared: StartPlace()),
-    Place("measuring", lambda: _say("Measuring"), lambda shared: MeasuringPlace(shared.measuring)),
+    Place(
+        "measuring",
+        lambda: _say("Measuring"),
+        lambda shared: MeasuringPlace(shared.measuring, shared.assigning, shared.desk),
+    ),
+    Place(
+        "card",
+        lambda: _say("Shade card"),
+        lambda shared: CardPlace(shared.desk, shared.presenter, shared.undo),
+    ),
     Place("sheet", lambda: _say("The sheet"), lambda shared: SheetPlace(shared.presenter)),
 )

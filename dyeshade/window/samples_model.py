@@ -14,6 +14,7 @@ from PySide6.QtCore import (
 from dyeshade.measure.result import Sample
 from dyeshade.window.photo_page import Entry, PhotoPage
 from dyeshade.window.wording import caution_words
+from dyeshade.words.dye_words import STATES as STATE_WORDS
 from dyeshade.words.shades import hex_colour, lab_words, sure_to
 
 Index = QModelIndex | QPersistentModelIndex
@@ -40,14 +41,21 @@ class SamplesModel(QAbstractListModel):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.entries: list[Entry] = []
+        self._page: PhotoPage | None = None
         self._busy = False
 
     def show(self, page: PhotoPage | None) -> None:
         """List the samples of a photo."""
         self.beginResetModel()
         self.entries = [] if page is None else page.entries()
+        self._page = page
         self._busy = page is not None and page.busy
         self.endResetModel()
+
+    def said_changed(self) -> None:
+        """Tell the views that other things are said of the samples."""
+        if self.entries:
+            self.dataChanged.emit(self.index(0, 0), self.index(len(self.entries) - 1, 0))
 
     def row_of(self, name: str) -> int:
         """Line of a sample, -1 where there is none."""
@@ -69,7 +77,18 @@ class SamplesModel(QAbstractListModel):
             state = self.tr("measuring…") if self._busy else self.tr("not measured")
             return [entry.name, state]
         sure = self.tr("Sure to {}").format(sure_to(entry.sample.shade.u95))
-        return [entry.name, values_of(entry.sample), sure]
+        return [entry.name, values_of(entry.sample), sure, self._said(entry.name)]
+
+    def _said(self, name: str) -> str:
+        """Which piece it is, and whether that is kept."""
+        said = None if self._page is None else self._page.said.get(name)
+        if self._page is None or said is None:
+            return self.tr("no piece yet")
+        piece = said.piece or self.tr("no piece yet")
+        parts = (piece, said.name, said.fibre, said.mordant, said.bath, STATE_WORDS[said.state])
+        words = ", ".join(part for part in parts if part)
+        saved = name in self._page.kept and name not in self._page.unsaved
+        return self.tr("{} (saved)").format(words) if saved else words
 
     def as_text(self) -> str:
         """All samples as lines of tab-separated values, for a spreadsheet."""

@@ -25,12 +25,13 @@ class StartPlace(QWidget):
 
     Signals
     -------
-    sheet_wanted(), photos_wanted(), examples_wanted()
+    sheet_wanted(), photos_wanted(), examples_wanted(), demo_wanted()
     """
 
     sheet_wanted = Signal()
     photos_wanted = Signal()
     examples_wanted = Signal()
+    demo_wanted = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -38,11 +39,14 @@ class StartPlace(QWidget):
         self.photos = QPushButton(self.tr("&Measure photos…"))
         self.photos.setProperty("main", True)
         self.examples = QPushButton(self.tr("Open the &example photos"))
+        self.demo = QPushButton(self.tr("Open the invented workshop's &library"))
         self.examples.setVisible(bool(example_photos()))
+        self.demo.setVisible(bool(example_photos()))
         self.cautions = QPushButton(self.tr("&Cautions"))
         self.sheet.clicked.connect(self.sheet_wanted)
         self.photos.clicked.connect(self.photos_wanted)
         self.examples.clicked.connect(self.examples_wanted)
+        self.demo.clicked.connect(self.demo_wanted)
         self.cautions.clicked.connect(self.show_cautions)
         self._build()
 
@@ -94,11 +98,13 @@ class StartPlace(QWidget):
             column.addWidget(
                 _words(
                     self.tr("No sheet at hand yet? The examples are computer renders of pieces of "
-                            "an invented workshop, the Hollow Weir Dye Room.")
+                            "an invented workshop, the Hollow Weir Dye Room. Its shade library is "
+                            "measured from them on this computer, the first time it is opened.")
                 )
             )  # fmt: skip
         last = QHBoxLayout()
         last.addWidget(self.examples)
+        last.addWidget(self.demo)
         last.addWidget(self.cautions)
         last.addStretch(1)
         column.addLayout(last)

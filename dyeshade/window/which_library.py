@@ -5,21 +5,21 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from PySide6.QtCore import QSettings, QStandardPaths
+from PySide6.QtCore import QSettings
+
+from dyeshade.work.library_place import VARIABLE, library_folder
 
 _KEY = "library"
 
 
 def wanted_library() -> Path:
     """The library of the environment, else the one that was open last, else the dyer's own."""
-    named = os.environ.get("DYESHADE_LIBRARY")
-    if named:
-        return Path(named)
+    if os.environ.get(VARIABLE, "").strip():
+        return library_folder()
     kept = str(QSettings().value(_KEY, ""))
     if kept and Path(kept).exists():
         return Path(kept)
-    documents = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)
-    return Path(documents) / "dyeshade library"
+    return library_folder()
 
 
 def remember(folder: Path) -> None:

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.regions import DrawnOnSheet, HandGrey, HandSample, Regions
 from dyeshade.measure.result import Measurement
-from dyeshade.work.side_by_side import Crashed, run_each
+from dyeshade.work.side_by_side import Crashed, Warm, run_each
 
 if TYPE_CHECKING:
     from dyeshade.measure.photo_to_shade import Solved
@@ -76,6 +76,7 @@ def look_at_photos(
     asked: Sequence[Asked],
     workers: int | None = None,
     progress: Callable[[int, int], None] | None = None,
+    warm: Warm | None = None,
 ) -> Iterator[PhotoLook]:
     """Measure photos as asked, each in a process of its own.
 
@@ -86,6 +87,8 @@ def look_at_photos(
         Processes side by side; as many as there are cores unless told.
     progress : callable, optional
         Called with how many are done and how many there are, at the start and after each.
+    warm : Warm, optional
+        Takes a photo that comes alone.
 
     Yields
     ------
@@ -94,7 +97,7 @@ def look_at_photos(
     """
     if progress:
         progress(0, len(asked))
-    for count, finished in enumerate(run_each(look_at, asked, workers), 1):
+    for count, finished in enumerate(run_each(look_at, asked, workers, warm), 1):
         found = finished.found
         if isinstance(found, Crashed):
             found = PhotoLook(asked[finished.number], DyeshadeError("reader_crashed"))

@@ -6,6 +6,7 @@ import contextlib
 import multiprocessing
 import os
 import signal
+import threading
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
@@ -44,8 +45,46 @@ def cores() -> int:
     return os.cpu_count() or 1
 
 
+class Warm:
+    """A process that stays ready for the next single thing, once it has done a first one.
+
+    Starting a process and importing what reads photos takes longer than measuring again what a hand
+    has just changed.
+    """
+
+    def __init__(self) -> None:
+        self._busy = threading.Lock()
+        self._pool: ProcessPoolExecutor | None = None
+
+    def take(self) -> bool:
+        """Whether it is free; then it is the caller's until `run` is over."""
+        return self._busy.acquire(blocking=False)
+
+    def run(self, job: Callable[[Thing], Found], thing: Thing) -> Found | Crashed:
+        """Run a job on one thing, after `take`."""
+        try:
+            if self._pool is None:
+                self._pool = _pool(1)
+            return self._pool.submit(job, thing).result()
+        except BrokenProcessPool:
+            self._pool = None
+            return _alone(job, thing)
+        finally:
+            self._busy.release()
+
+    def close(self) -> None:
+        """Let the process go, and wait until it is gone."""
+        with self._busy:
+            if self._pool is not None:
+                self._pool.shutdown()
+                self._pool = None
+
+
 def run_each(
-    job: Callable[[Thing], Found], things: Sequence[Thing], workers: int | None = None
+    job: Callable[[Thing], Found],
+    things: Sequence[Thing],
+    workers: int | None = None,
+    warm: Warm | None = None,
 ) -> Iterator[Finished[Found]]:
     """Run a job on each thing in processes of their own.
 
@@ -57,12 +96,17 @@ def run_each(
         What it is called with; each must survive pickling.
     workers : int, optional
         Processes side by side; as many as there are cores unless told.
+    warm : Warm, optional
+        Takes a thing that comes alone, where it is free.
 
     Yields
     ------
     Finished
         In the order in which they end.
     """
+    if warm is not None and len(things) == 1 and warm.take():
+        yield Finished(0, warm.run(job, things[0]))
+        return
     workers = max(1, min(workers or cores(), len(things)))
     waiting = deque(range(len(things)))
     while waiting:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,8 @@ from pytestqt.qtbot import QtBot
 
 from dyeshade.window import look
 from dyeshade.window.main_window import MainWindow
+from dyeshade.work.look_at_photos import Asked, PhotoLook, look_at_photos
+from dyeshade.work.side_by_side import Warm
 from tests.window.drive import opened
 
 EXAMPLES = Path(__file__).parents[2] / "example_images"
@@ -21,11 +24,14 @@ DRY, VINEGAR = str(EXAMPLES / "hw27_1_dry.jpg"), str(EXAMPLES / "hw27_2_vinegar.
 
 
 @pytest.fixture
-def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Iterator[MainWindow]:
+def window(
+    qtbot: QtBot, qapp: QApplication, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[MainWindow]:
     """The main window, as after the program's start, with settings of its own."""
     QSettings.setDefaultFormat(QSettings.Format.IniFormat)
     QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, str(tmp_path))
     qapp.setOrganizationName("dyeshade tests")
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     complaints: list[str] = []
     qInstallMessageHandler(lambda kind, where, text: complaints.append(text))
     before = set(threading.enumerate())
@@ -42,15 +48,46 @@ def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Iterator[MainWin
     assert not running
     for thread in set(threading.enumerate()) - before:
         # A process that is let go takes its thread along a little later.
-        thread.join(10)
+        thread.join(60)
         assert not thread.is_alive()
     # The screenless plugin says of itself what it cannot do; that is no fault of the window.
     assert not [text for text in complaints if "propagateSizeHints" not in text]
     shown.deleteLater()
 
 
+@pytest.fixture(scope="session")
+def looks() -> dict[tuple[str, str | None], PhotoLook]:
+    """What became of example photos in which nothing was drawn: measured once, then remembered."""
+    return {}
+
+
 @pytest.fixture
-def measured(window: MainWindow, qtbot: QtBot) -> MainWindow:
+def remembering(
+    monkeypatch: pytest.MonkeyPatch, looks: dict[tuple[str, str | None], PhotoLook]
+) -> None:
+    """Photos in which nothing was drawn are not measured twice in one process."""
+
+    def remembered(
+        asked: Sequence[Asked],
+        workers: int | None,
+        progress: Callable[[int, int], None],
+        warm: Warm,
+    ) -> Iterator[PhotoLook]:
+        plain = [one for one in asked if not (one.greys or one.samples or one.without)]
+        known = [one for one in plain if (one.path, one.light) in looks]
+        rest = [one for one in asked if one not in known]
+        for look_found in look_at_photos(rest, workers, progress, warm):
+            if look_found.asked in plain:
+                looks[look_found.asked.path, look_found.asked.light] = look_found
+            yield look_found
+        for one in known:
+            yield replace(looks[one.path, one.light], asked=one)
+
+    monkeypatch.setattr("dyeshade.window.measuring.look_at_photos", remembered)
+
+
+@pytest.fixture
+def measured(remembering: None, window: MainWindow, qtbot: QtBot) -> MainWindow:
     """The window with a photo of one piece in it."""
     opened(window, qtbot, [VINEGAR])
     return window

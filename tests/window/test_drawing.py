@@ -98,6 +98,28 @@ def test_the_keyboard_alone_draws_and_moves(measured: MainWindow, qtbot: QtBot) 
     assert np.allclose(outline(measured, "spot 1"), before)
 
 
+def test_the_keyboard_alone_reshapes_corner_by_corner(measured: MainWindow, qtbot: QtBot) -> None:
+    view = measured.measuring_place.panel.view
+    measured.measuring_place.panel.sample.click()
+    changed(measured, qtbot, lambda: QTest.keyClick(view, Qt.Key.Key_Return), measured=False)
+    before = outline(measured, "spot 1")
+
+    def press(*keys: Qt.Key) -> None:
+        for key in keys:
+            QTest.keyClick(view, key)
+            qtbot.wait(20)
+
+    press(Qt.Key.Key_C, Qt.Key.Key_C, Qt.Key.Key_Right, Qt.Key.Key_Right)
+    moved = outline(measured, "spot 1") - before
+    assert moved[1, 0] > 0
+    assert np.allclose(moved[[0, 2, 3]], 0)
+    press(Qt.Key.Key_Insert)
+    assert len(outline(measured, "spot 1")) == 5
+    press(Qt.Key.Key_Backspace, Qt.Key.Key_Backspace)
+    assert len(outline(measured, "spot 1")) == 3
+    settled(measured, qtbot)
+
+
 def test_the_light_that_is_chosen_is_measured_in_and_undone(
     measured: MainWindow, qtbot: QtBot
 ) -> None:

@@ -32,3 +32,7 @@ def mistaken(number: int) -> int:
 
 def library_threads(number: int) -> str | None:
     return os.environ.get("OPENBLAS_NUM_THREADS")
+
+
+def process_number(number: int) -> int:
+    return os.getpid()

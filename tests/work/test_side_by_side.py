@@ -4,7 +4,7 @@ import os
 
 import pytest
 
-from dyeshade.work.side_by_side import Crashed, cores, run_each
+from dyeshade.work.side_by_side import Crashed, Warm, cores, run_each
 from tests.work import jobs
 
 
@@ -54,3 +54,18 @@ def test_numerical_libraries_take_one_thread_each_when_side_by_side(monkeypatch)
 @pytest.mark.skipif(not hasattr(os, "sched_getaffinity"), reason="this system has no affinity")
 def test_only_the_cores_that_we_may_use_are_counted():
     assert cores() == len(os.sched_getaffinity(0))
+
+
+def test_a_warm_process_stays_for_the_next_thing_and_is_replaced_when_it_crashes():
+    warm = Warm()
+
+    def alone(job, thing):
+        (finished,) = run_each(job, [thing], None, warm)
+        return finished.found
+
+    first = alone(jobs.process_number, 1)
+    assert alone(jobs.process_number, 2) == first != os.getpid()
+    assert alone(jobs.double_or_die, 3) == Crashed()
+    assert alone(jobs.double_or_die, 4) == 8
+    assert alone(jobs.process_number, 5) != first
+    warm.close()

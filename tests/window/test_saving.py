@@ -1,0 +1,167 @@
+"""What is said of samples is kept with one key; what is not saved comes back."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from dyeshade.cli import main
+from dyeshade.library.find import FoundShade, find_shades
+from dyeshade.library.library import open_library
+from dyeshade.window.main_window import MainWindow
+from tests.window.conftest import EXAMPLES, VINEGAR
+from tests.window.drive import opened, settled
+
+SIX = str(EXAMPLES / "ph_series_wool.jpg")
+
+
+def typed(qtbot: QtBot, field: object, text: str) -> None:
+    field.setFocus()
+    field.selectAll()
+    QTest.keyClicks(field, text)
+    QTest.keyClick(field, Qt.Key.Key_Escape)
+
+
+def shades(window: MainWindow, qtbot: QtBot) -> list[FoundShade]:
+    told: list[list[FoundShade]] = []
+    window.desk.ask(find_shades, told.append)
+    qtbot.waitUntil(lambda: bool(told))
+    return told[0]
+
+
+def saved(window: MainWindow, qtbot: QtBot) -> None:
+    with qtbot.waitSignal(window.assigning.kept):
+        QTest.keyClick(window, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    asked(window, qtbot)
+
+
+def asked(window: MainWindow, qtbot: QtBot) -> None:
+    """Wait until the library has answered all that it was asked so far."""
+    shades(window, qtbot)
+
+
+def said_something(window: MainWindow, qtbot: QtBot) -> None:
+    assign = window.measuring_place.assign
+    typed(qtbot, assign.piece, "HW-27")
+    typed(qtbot, assign.fibre, "wool")
+    typed(qtbot, assign.mordant, "alum")
+    typed(qtbot, assign.percent, "12,5")
+    typed(qtbot, assign.bath, "bath-003")
+
+
+def test_one_key_saves_and_the_library_holds_what_the_command_line_says(
+    measured: MainWindow, qtbot: QtBot, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert not measured.measuring_place.assign.save.isEnabled()
+    said_something(measured, qtbot)
+    saved(measured, qtbot)
+    (found,) = shades(measured, qtbot)
+    assert main(["measure", VINEGAR, "--json"]) == 0
+    (sample,) = json.loads(capsys.readouterr().out)["samples"]
+    assert [round(value, 4) for value in found.reading.lab] == sample["lab"]
+    assert found.history.piece.code == "HW-27"
+    assert (found.conditions.fibre, found.conditions.mordant) == ("wool", "alum")
+    assert found.conditions.mordant_percent_wof == 12.5
+    assert found.bath_code == "bath-003"
+    assert measured.measuring_place.samples.lines(measured.measuring_place.samples.entries[0])[
+        -1
+    ].endswith("(saved)")
+    # Saved again it makes no double.
+    measured.assigning.save_all("again")
+    asked(measured, qtbot)
+    assert len(shades(measured, qtbot)) == 1
+
+
+def test_saving_is_undone_and_what_was_said_stays_to_be_saved(
+    measured: MainWindow, qtbot: QtBot
+) -> None:
+    said_something(measured, qtbot)
+    saved(measured, qtbot)
+    measured.undo.undo()
+    assert shades(measured, qtbot) == []
+    asked(measured, qtbot)
+    assert measured.measuring_place.assign.save.isEnabled()
+    assert measured.measuring_place.assign.piece.text() == "HW-27"
+    measured.undo.redo()
+    assert len(shades(measured, qtbot)) == 1
+
+
+def test_a_class_s_six_skeins_get_new_pieces_with_one_key(
+    remembering: None, window: MainWindow, qtbot: QtBot
+) -> None:
+    opened(window, qtbot, [SIX])
+    place = window.measuring_place
+    place.sample_list.selectAll()
+    assert place.assign.head.text() == "6 samples"
+    typed(qtbot, place.assign.fibre, "wool")
+    place.assign.all_new.click()
+    asked(window, qtbot)
+    codes = [window.measuring.photos.pages[0].said[entry.name].piece
+             for entry in place.samples.entries]  # fmt: skip
+    assert codes == [f"W-{number:03d}" for number in range(1, 7)]
+    saved(window, qtbot)
+    assert [one.history.piece.code for one in shades(window, qtbot)] == codes
+    # The same photo another day is known, and there is nothing to save.
+    window.measuring_place.put_away()
+    opened(window, qtbot, [SIX])
+    asked(window, qtbot)
+    assert place.assign.piece.text() == "W-001"
+    assert not place.assign.save.isEnabled()
+
+
+def test_a_per_cent_that_is_none_is_answered_and_nothing_is_lost(
+    measured: MainWindow, qtbot: QtBot
+) -> None:
+    assign = measured.measuring_place.assign
+    typed(qtbot, assign.piece, "HW-27")
+    typed(qtbot, assign.percent, "a lot")
+    assert "a lot" in assign.told.text()
+    assert assign.percent.text() == "a lot"
+    assert measured.measuring.photos.pages[0].said[
+        measured.measuring_place.samples.entries[0].name
+    ].piece == "HW-27"  # fmt: skip
+
+
+def reopened(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path, end: Callable[[MainWindow], object]
+) -> MainWindow:
+    end(window)
+    again = MainWindow(tmp_path / "library")
+    again.show()
+    qtbot.waitUntil(lambda: again.measuring.photos.rowCount() > 0)
+    settled(again, qtbot)
+    return again
+
+
+def test_unsaved_work_comes_back_after_closing(
+    measured: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    said_something(measured, qtbot)
+    again = reopened(measured, qtbot, tmp_path, MainWindow.close)
+    assert again.measuring_place.assign.piece.text() == "HW-27"
+    assert again.measuring_place.assign.bath.text() == "bath-003"
+    saved(again, qtbot)
+    again.close()
+    with open_library(tmp_path / "library") as library:
+        assert len(find_shades(library)) == 1
+        assert library.rows("SELECT * FROM draft") == []
+
+
+def test_a_name_typed_letter_by_letter_is_undone_at_once(
+    measured: MainWindow, qtbot: QtBot
+) -> None:
+    assign = measured.measuring_place.assign
+    typed(qtbot, assign.piece, "HW-27")
+    typed(qtbot, assign.fibre, "wool")
+    measured.undo.undo()
+    assert (assign.piece.text(), assign.fibre.text()) == ("HW-27", "")
+    measured.undo.undo()
+    assert assign.piece.text() == ""
+    measured.undo.redo()
+    assert assign.piece.text() == "HW-27"
