@@ -21,7 +21,8 @@ _MILLILITRES = ((10.0, 2), (100.0, 1), (1000.0, 0))
 _LITRES = ((10.0, 2), (100.0, 1))
 _QUARTS = ((4.0, 2),)
 _GALLONS = ((10.0, 2), (100.0, 1))
-_FLUID_OUNCES = ((1.0, 3), (32.0, 2))
+_TEASPOONS = ((1.0, 3),)
+_FLUID_OUNCES = ((32.0, 2),)
 
 
 def other_system(system: str) -> str:
@@ -47,15 +48,16 @@ def show_weight(grams: float, system: str = METRIC) -> str:
 
 
 def show_volume(litres: float, system: str = METRIC) -> str:
-    """A volume: "12.5 ml", "7.2 L"; "5.1 US fl oz", "3.17 US qt", "2.4 US gal"."""
+    """A volume: "12.5 ml", "7.2 L"; "1.01 US tsp", "5.1 US fl oz", "3.17 US qt", "2.4 US gal"."""
     if _known(system) == US:
         for limit, size, digits, symbol in (
+            (_FLUID_OUNCE_L, _FLUID_OUNCE_L / 6, _TEASPOONS, "US tsp"),
             (_QUART_L, _FLUID_OUNCE_L, _FLUID_OUNCES, "US fl oz"),
             (_GALLON_L, _QUART_L, _QUARTS, "US qt"),
         ):
             if abs(litres) < limit:
                 number = litres / size
-                return f"{_plain(number, _decimals(number, digits, 1))} {symbol}"
+                return f"{_plain(number, _decimals(number, digits, 2))} {symbol}"
         number = litres / _GALLON_L
         return f"{_plain(number, _decimals(number, _GALLONS, 0))} US gal"
     if abs(litres) < 0.9995:

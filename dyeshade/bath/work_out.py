@@ -84,6 +84,9 @@ def work_out(asked: BathAsked) -> BathWorkedOut:
     plan = plan_bath(asked.pieces, asked.recipe, asked.ranges)
     pots: tuple[BathPlan, ...] = ()
     liquor_ratio = asked.recipe.liquor_ratio
+    if asked.pot is not None and liquor_ratio is None:
+        notices = (*plan.notices, Notice("pot_without_liquor"))
+        plan = replace(plan, notices=notices)
     if asked.pot is not None and liquor_ratio is not None:
         groups = split_over_pots(asked.pieces, liquor_ratio, asked.pot, asked.whole)
         if len(groups) > 1:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import cast
 
+from dyeshade.bath.fibres import GROUPS
 from dyeshade.words.sentences import Facts, Sentence
 
 
@@ -37,6 +38,11 @@ def _outside_range(facts: Facts) -> str:
     )
 
 
+def _no_such_fibre(facts: Facts) -> str:
+    fibre = f"{facts['on']} fibre" if facts["on"] in GROUPS else facts["on"]
+    return f"There is no {fibre} in the pot, so the {facts['substance']} for it was left out."
+
+
 def _overdrawn(facts: Facts) -> str:
     return (
         f"{cast('float', facts['grams']):.0f} g more of {facts['dyestuff']} were used than its lot "
@@ -48,11 +54,15 @@ BATH_AMOUNT_CAUTIONS: Mapping[str, Sentence] = {
     # what is unusual about an amount
     "ratio_unusual": _ratio_unusual,
     "liquor_unusual": _liquor_unusual,
+    "pot_without_liquor": (
+        "Without a liquor ratio nobody knows how much water the fibre gets, so whether the pot "
+        "holds it was not looked at."
+    ),
     "outside_range": _outside_range,
     "not_usual_on_fibre": (
         "On {fibre}, {substance} has no usual range here. The share that you gave was taken."
     ),
-    "no_such_fibre": ("There is no {on} in the pot, so the {substance} meant for it was left out."),
+    "no_such_fibre": _no_such_fibre,
     "substance_unknown": (
         "Nothing is known here of {substance}, no usual range and no cautions. Go by its safety "
         "data sheet."

@@ -50,8 +50,10 @@ def test_a_bath_reads_as_a_table(capsys):
         "  cream of tartar  14.4 g (0.508 oz)     6 % of the wool",
         "  water            7.2 L (1.9 US gal)    30:1",
         "",
-        "weld, dried: 480 g (1 lb 0.9 oz) needed, 240 g (8.47 oz) at hand: 240 g (8.47 oz) "
-        "lacking;",
+        (
+            "weld, dried: 480 g (1 lb 0.9 oz) needed, 240 g (8.47 oz) at hand: 240 g (8.47 oz) "
+            "lacking;"
+        ),
         "  it is enough for 120 g (4.23 oz) of fibre.",
         "",
         "Cautions:",
@@ -104,6 +106,11 @@ def test_enough_for_240_g_at_two_to_one(capsys):
 def test_loose_fibre_is_shared_out_equally(capsys):
     arguments = ("--fibre", "wool 1 kg", "--liquor", "1:30", "--pot", "20 L", "--loose")
     assert [pot["fibre_g"] for pot in record(capsys, *arguments)["pots"]] == [500, 500]
+
+
+def test_a_pot_without_a_liquor_ratio_is_not_passed_over_in_silence(capsys):
+    found = record(capsys, "--fibre", "wool 1 kg", "--pot", "enamel 3 L")
+    assert [one["code"] for one in found["warnings"]] == ["pot_without_liquor"]
 
 
 def test_spoons_are_those_that_the_dyer_has(capsys):
