@@ -122,7 +122,7 @@ def plan_bath(
     Returns
     -------
     BathPlan
-        A litre of water is taken as a kilogram, which it is within 0.4 % up to 30 degrees C.
+        A litre of water is taken as a kilogram: within 0.5 % up to 30 degrees C (from memory).
 
     Raises
     ------
