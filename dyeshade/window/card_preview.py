@@ -15,7 +15,15 @@ from PySide6.QtGui import (
     QPixmap,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from dyeshade.paper.card_layout import LaidCard
 from dyeshade.paper.card_page import CardPage, draw_card_page
@@ -25,6 +33,10 @@ from dyeshade.window.qt_page import QtPage
 _NOTCH = 120
 """What a wheel tells for one of its steps."""
 
+_CLOSER = QSize(1000, 1400)
+_FAR = 1_000_000
+"""More pages than a card has."""
+
 
 class CardPageView(QWidget):
     """One page on mid grey, as large as fits; what is chosen has a line around it.
@@ -33,16 +45,19 @@ class CardPageView(QWidget):
     -------
     picked(int)
         A shade was clicked at: its number on the card, from 0.
+    turned(int)
+        A key asks for another page: so many further on.
     """
 
     picked = Signal(int)
+    turned = Signal(int)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._page: CardPage | None = None
         self._chosen: frozenset[int] = frozenset()
         self._drawn: tuple[CardPage, QSize, QPixmap] | None = None
-        self.setMinimumSize(240, 320)
+        self.come_closer(False)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
 
@@ -50,6 +65,24 @@ class CardPageView(QWidget):
         """Show a page, and which of its shades are chosen."""
         self._page, self._chosen = page, frozenset(chosen)
         self.update()
+
+    def come_closer(self, closer: bool) -> None:
+        """Show the page large enough to read, or as large as there is room."""
+        self.setMinimumSize(_CLOSER if closer else QSize(240, 320))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
+        """Ask for other pages."""
+        key = Qt.Key
+        steps = {
+            key.Key_PageUp: -1,
+            key.Key_PageDown: 1,
+            key.Key_Home: -_FAR,
+            key.Key_End: _FAR,
+        }
+        if event.key() in steps:
+            self.turned.emit(steps[key(event.key())])
+        else:
+            super().keyPressEvent(event)
 
     def sizeHint(self) -> QSize:  # noqa: N802
         """Room for a page."""
@@ -131,8 +164,17 @@ class CardPreview(QWidget):
         self.number = 0
         self.view = CardPageView()
         self.view.picked.connect(self.picked)
+        self.view.turned.connect(lambda steps: self.turn_to(self.number + steps))
+        area = QScrollArea()
+        area.setWidget(self.view)
+        area.setWidgetResizable(True)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.back = QPushButton(self.tr("‹ Page back"))
         self.on = QPushButton(self.tr("Next page ›"))
+        self.closer = QPushButton(self.tr("Closer"))
+        self.closer.setCheckable(True)
+        self.closer.setToolTip(self.tr("Show the page large enough to read"))
+        self.closer.toggled.connect(self.view.come_closer)
         self.told = QLabel()
         self.told.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.back.setToolTip(self.tr("Page Up"))
@@ -142,11 +184,12 @@ class CardPreview(QWidget):
         bar = QHBoxLayout()
         bar.addWidget(self.back)
         bar.addWidget(self.told, 1)
+        bar.addWidget(self.closer)
         bar.addWidget(self.on)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(SPACE // 2)
-        column.addWidget(self.view, 1)
+        column.addWidget(area, 1)
         column.addLayout(bar)
         self.turn_to(0)
 
@@ -186,20 +229,6 @@ class CardPreview(QWidget):
         self.view.setAccessibleName(self.tr("Preview of the shade card. {}").format(told).strip())
         self.back.setEnabled(self.number > 0)
         self.on.setEnabled(self.number + 1 < self.count)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
-        """Turn pages over."""
-        key = Qt.Key
-        goes = {
-            key.Key_PageUp: self.number - 1,
-            key.Key_PageDown: self.number + 1,
-            key.Key_Home: 0,
-            key.Key_End: self.count - 1,
-        }
-        if event.key() in goes:
-            self.turn_to(goes[key(event.key())])
-        else:
-            super().keyPressEvent(event)
 
     def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802
         """Turn pages over, one for each step of the wheel."""

@@ -12,9 +12,18 @@ import numpy as np
 import pypdfium2
 import pytest
 from pypdf import PdfReader
-from PySide6.QtCore import QMimeData, QPointF, QRectF, QSettings, Qt, QTimer, qInstallMessageHandler
+from PySide6.QtCore import (
+    QMimeData,
+    QPoint,
+    QPointF,
+    QRectF,
+    QSettings,
+    Qt,
+    QTimer,
+    qInstallMessageHandler,
+)
 from PySide6.QtGui import QDropEvent, QImage, QPainter, QUndoStack
-from PySide6.QtTest import QAbstractItemModelTester
+from PySide6.QtTest import QAbstractItemModelTester, QTest
 from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QMessageBox
 from pytestqt.qtbot import QtBot
 
@@ -345,8 +354,23 @@ def test_pages_are_turned_over_by_keys(room: Room) -> None:
     # Choosing a shade turns to its page; what is clicked at in the preview is chosen.
     place.list.choose([place.shades.ids[0]])
     assert preview.number == 0
-    preview.picked.emit(1)
+    where = QPoint(round(0.7 * preview.view.width()), round(0.25 * preview.view.height()))
+    QTest.mouseClick(preview.view, Qt.MouseButton.LeftButton, PLAIN, where)
     assert place.list.chosen == (place.shades.ids[1],)
+    # Going on with something else does not turn the page back.
+    room.bot.keyClick(preview.view, Qt.Key.Key_PageDown)
+    room.does(lambda: room.bot.keyClick(place.settings.title, Qt.Key.Key_W))
+    assert preview.number == 1
+
+
+def test_a_page_can_be_looked_at_closely(room: Room) -> None:
+    room.take("W-001")
+    preview = room.place.preview
+    before = preview.view.width()
+    preview.closer.click()
+    room.bot.waitUntil(lambda: preview.view.width() >= 1000 > before)
+    preview.closer.click()
+    room.bot.waitUntil(lambda: preview.view.width() == before)
 
 
 def test_the_saved_pdf_has_the_listed_pieces_in_the_order_shown(room: Room) -> None:
