@@ -206,7 +206,8 @@ class PhotoView(QGraphicsView):
         """The keyboard's way to draw, to move and to reshape.
 
         Arrows move the chosen outline, or the corner that C has taken hold of; Insert adds a
-        corner, Backspace takes it away. Enter draws in the middle of the view, Escape gives drawing up.
+        corner, Backspace takes it away. Enter draws in the middle of the view, Escape gives that
+        up.
         """
         key = Qt.Key(event.key())
         held = next((one for one in self.outlines.values() if one.isSelected()), None)

@@ -14,6 +14,7 @@ from dyeshade.library.dye_records import Piece
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import add_piece
 from dyeshade.window.main_window import MainWindow
+from tests.window.drive import PATIENCE_MS
 
 
 def added(code: str, library: Library) -> int:
@@ -38,7 +39,7 @@ def codes(window: MainWindow, qtbot: QtBot) -> list[str]:
     window.desk.ask(
         lambda library: [piece.code for piece in library.where(Piece, order="code")], told.append
     )
-    qtbot.waitUntil(lambda: bool(told))
+    qtbot.waitUntil(lambda: bool(told), timeout=PATIENCE_MS)
     return told[0]
 
 
@@ -49,13 +50,13 @@ def test_a_change_is_told_and_can_be_undone_and_done_again(
     window.desk.changed.connect(told.append)
     window.desk.change("add a piece", lambda library: added("W-001", library))
     assert codes(window, qtbot) == ["W-001"]
-    qtbot.waitUntil(lambda: len(told) == 1)
+    qtbot.waitUntil(lambda: len(told) == 1, timeout=PATIENCE_MS)
     assert window.undo.undoText() == "add a piece"
     window.undo.undo()
     assert codes(window, qtbot) == []
     window.undo.redo()
     assert codes(window, qtbot) == ["W-001"]
-    qtbot.waitUntil(lambda: len(told) == 3)
+    qtbot.waitUntil(lambda: len(told) == 3, timeout=PATIENCE_MS)
 
 
 def test_drafts_are_no_step_of_undo(window: MainWindow, qtbot: QtBot) -> None:
@@ -78,7 +79,7 @@ def test_what_others_have_changed_is_not_undone_over_their_heads(
     window.desk.refused.disconnect(window.presenter.refuse)
     window.desk.refused.connect(refused.append)
     window.undo.undo()
-    qtbot.waitUntil(lambda: bool(refused))
+    qtbot.waitUntil(lambda: bool(refused), timeout=PATIENCE_MS)
     assert refused[0].code == "changed_elsewhere"
     assert codes(window, qtbot) == ["S-001"]
     # What could be redone no longer fits either: it goes without harm.
@@ -94,7 +95,7 @@ def test_a_folder_that_is_no_library_leaves_the_open_one(
     (stray / "letter.txt").write_text("no library")
     refused: list[DyeshadeError] = []
     window.desk.open(stray, otherwise=refused.append)
-    qtbot.waitUntil(lambda: bool(refused))
+    qtbot.waitUntil(lambda: bool(refused), timeout=PATIENCE_MS)
     assert window.desk.library is not None
     assert window.desk.library.folder == tmp_path / "library"
     assert codes(window, qtbot) == []
@@ -108,7 +109,7 @@ def test_another_window_s_changes_are_noticed(
     window.desk.changed.connect(told.append)
     elsewhere(tmp_path, "add_piece(edit, Piece('W-009'))")
     window.desk.look_for_others()
-    qtbot.waitUntil(lambda: told == [None])
+    qtbot.waitUntil(lambda: told == [None], timeout=PATIENCE_MS)
 
 
 def test_a_fault_of_ours_is_loud(
@@ -118,5 +119,5 @@ def test_a_fault_of_ours_is_loud(
     window.desk.failed.disconnect(window.presenter.fault)
     window.desk.failed.connect(faults.append)
     window.desk.ask(lambda library: 1 / 0, lambda _answer: None)
-    qtbot.waitUntil(lambda: bool(faults))
+    qtbot.waitUntil(lambda: bool(faults), timeout=PATIENCE_MS)
     assert isinstance(faults[0], ZeroDivisionError)

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import signal
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -16,7 +19,7 @@ from dyeshade.library.find import FoundShade, find_shades
 from dyeshade.library.library import open_library
 from dyeshade.window.main_window import MainWindow
 from tests.window.conftest import EXAMPLES, VINEGAR
-from tests.window.drive import opened, settled
+from tests.window.drive import PATIENCE_MS, opened, settled
 
 SIX = str(EXAMPLES / "ph_series_wool.jpg")
 
@@ -31,12 +34,12 @@ def typed(qtbot: QtBot, field: object, text: str) -> None:
 def shades(window: MainWindow, qtbot: QtBot) -> list[FoundShade]:
     told: list[list[FoundShade]] = []
     window.desk.ask(find_shades, told.append)
-    qtbot.waitUntil(lambda: bool(told))
+    qtbot.waitUntil(lambda: bool(told), timeout=PATIENCE_MS)
     return told[0]
 
 
 def saved(window: MainWindow, qtbot: QtBot) -> None:
-    with qtbot.waitSignal(window.assigning.kept):
+    with qtbot.waitSignal(window.assigning.kept, timeout=PATIENCE_MS):
         QTest.keyClick(window, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
     asked(window, qtbot)
 
@@ -134,7 +137,7 @@ def reopened(
     end(window)
     again = MainWindow(tmp_path / "library")
     again.show()
-    qtbot.waitUntil(lambda: again.measuring.photos.rowCount() > 0)
+    qtbot.waitUntil(lambda: again.measuring.photos.rowCount() > 0, timeout=PATIENCE_MS)
     settled(again, qtbot)
     return again
 
@@ -165,3 +168,46 @@ def test_a_name_typed_letter_by_letter_is_undone_at_once(
     assert assign.piece.text() == ""
     measured.undo.redo()
     assert assign.piece.text() == "HW-27"
+
+
+def test_a_killed_window_s_unsaved_work_comes_back(
+    remembering: None, qapp: object, qtbot: QtBot, tmp_path: Path
+) -> None:
+    library = tmp_path / "library"
+    program = f"""
+import os, sys
+from pathlib import Path
+from PySide6.QtWidgets import QApplication
+from dyeshade.window.main_window import MainWindow
+from dyeshade.window.photo_page import PhotoPage
+from dyeshade.work.look_at_photos import Asked
+from dyeshade.work.said import Said, SaidBath
+application = QApplication([])
+window = MainWindow(Path({str(library)!r}))
+page = PhotoPage(Asked({VINEGAR!r}, "window"))
+page.busy = True
+window.measuring.photos.add([page])
+window.assigning.describe_bath(SaidBath("bath-9", vessel="the dented pot"))
+window.assigning.put(page, {{"A": Said("HW-27", bath="bath-9")}}, "said")
+def look():
+    kept = window.drafts._written
+    if kept:
+        print("kept", flush=True)
+        os.kill(os.getpid(), 9)
+from PySide6.QtCore import QTimer
+timer = QTimer(); timer.timeout.connect(look); timer.start(20)
+application.exec()
+"""
+    told = subprocess.run(
+        [sys.executable, "-c", program], capture_output=True, text=True, timeout=60, check=False
+    )
+    assert (told.stdout, told.returncode) == ("kept\n", -signal.SIGKILL), told.stderr
+    again = MainWindow(library)
+    again.show()
+    qtbot.waitUntil(lambda: again.measuring.photos.rowCount() > 0, timeout=PATIENCE_MS)
+    (page,) = again.measuring.photos.pages
+    assert page.asked.light == "window"
+    assert page.said["A"].piece == "HW-27"
+    assert again.assigning.baths["bath-9"].vessel == "the dented pot"
+    settled(again, qtbot)
+    again.close()
