@@ -106,8 +106,13 @@ def bath_form(reader: Reader, bath_id: int) -> SaidBath:
     )
 
 
-def put_bath_right(library: Library, bath_id: int, said: SaidBath) -> None:
+def put_bath_right(library: Library, bath_id: int, said: SaidBath) -> bool:
     """Make a kept bath say what a form says, in one step of undo.
+
+    Returns
+    -------
+    bool
+        Whether anything was changed.
 
     Raises
     ------
@@ -139,10 +144,16 @@ def put_bath_right(library: Library, bath_id: int, said: SaidBath) -> None:
         _put_dyes(edit, whole, said.dyes)
         _put_additions(edit, whole, said.additions)
         _put_ph(edit, whole, dict(said.phs))
+    return bool(edit.changes)
 
 
-def add_bath_said(library: Library, said: SaidBath) -> None:
+def add_bath_said(library: Library, said: SaidBath) -> bool:
     """Keep a new bath, in one step of undo.
+
+    Returns
+    -------
+    bool
+        Whether anything was changed.
 
     Raises
     ------
@@ -155,10 +166,16 @@ def add_bath_said(library: Library, said: SaidBath) -> None:
         if said.exhaust_of:
             find_bath(edit, said.exhaust_of)
         BathsSaid(edit, [said]).keep_all()
+    return bool(edit.changes)
 
 
-def remove_kept_bath(library: Library, bath_id: int) -> None:
+def remove_kept_bath(library: Library, bath_id: int) -> bool:
     """Remove a bath that no piece was in, in one step of undo.
+
+    Returns
+    -------
+    bool
+        Whether anything was changed.
 
     Raises
     ------
@@ -167,6 +184,7 @@ def remove_kept_bath(library: Library, bath_id: int) -> None:
     """
     with library.edit("remove_bath") as edit:
         remove_bath(edit, bath_id)
+    return bool(edit.changes)
 
 
 def _exhausts(edit: Edit, kept: Bath, said: SaidBath) -> tuple[int, int | None]:
@@ -213,8 +231,8 @@ def _lot(edit: Edit, kept: DyestuffLot | None, said: SaidDye) -> int:
 
 
 def _put_additions(edit: Edit, whole: WholeBath, said: Sequence[SaidAddition]) -> None:
-    for row in whole.additions[len(said) :]:
-        edit.remove(Addition, row.id)
+    for extra in whole.additions[len(said) :]:
+        edit.remove(Addition, extra.id)
     for place, one in enumerate(said):
         row = whole.additions[place] if place < len(whole.additions) else None
         addition = Addition(

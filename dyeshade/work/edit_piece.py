@@ -17,7 +17,7 @@ from dyeshade.library.dye_records import (
     wall_time,
 )
 from dyeshade.library.edit import Edit, Reader
-from dyeshade.library.history import histories
+from dyeshade.library.history import History, histories
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import (
     change_piece,
@@ -74,6 +74,23 @@ class ReadingForm:
     note: str = ""
 
 
+@dataclass(frozen=True)
+class ListedPiece:
+    """A piece as a list shows it, with how many readings it has."""
+
+    history: History
+    readings: int
+
+
+def listed_pieces(reader: Reader) -> tuple[ListedPiece, ...]:
+    """All pieces, the newest first; those without a reading among them."""
+    ids = [piece.id for piece in reader.where(Piece, order="id DESC")]
+    known = histories(reader, ids)
+    rows = reader.rows("SELECT piece_id, count(*) FROM reading GROUP BY piece_id")
+    counts: dict[int, int] = dict(rows)
+    return tuple(ListedPiece(known[i], int(counts.get(i, 0))) for i in ids)
+
+
 def piece_form(reader: Reader, piece_id: int) -> PieceForm:
     """A piece as it was written down.
 
@@ -115,8 +132,13 @@ def piece_form(reader: Reader, piece_id: int) -> PieceForm:
     )
 
 
-def put_piece_right(library: Library, piece_id: int, form: PieceForm) -> None:
+def put_piece_right(library: Library, piece_id: int, form: PieceForm) -> bool:
     """Make a kept piece say what a form says, in one step of undo.
+
+    Returns
+    -------
+    bool
+        Whether anything was changed.
 
     Raises
     ------
@@ -139,10 +161,16 @@ def put_piece_right(library: Library, piece_id: int, form: PieceForm) -> None:
             ),
         )
         _put_treatments(edit, piece_id, form.treatments)
+    return bool(edit.changes)
 
 
-def put_reading_right(library: Library, reading_id: int, form: ReadingForm) -> None:
+def put_reading_right(library: Library, reading_id: int, form: ReadingForm) -> bool:
     """Make a kept reading say what a form says, in one step of undo.
+
+    Returns
+    -------
+    bool
+        Whether anything was changed.
 
     Raises
     ------
@@ -163,10 +191,16 @@ def put_reading_right(library: Library, reading_id: int, form: ReadingForm) -> N
                 note=form.note.strip(),
             )
         )
+    return bool(edit.changes)
 
 
-def remove_readings(library: Library, reading_ids: Sequence[int]) -> None:
+def remove_readings(library: Library, reading_ids: Sequence[int]) -> bool:
     """Remove readings, in one step of undo; their pieces and photos stay.
+
+    Returns
+    -------
+    bool
+        Whether anything was changed.
 
     Raises
     ------
@@ -176,10 +210,16 @@ def remove_readings(library: Library, reading_ids: Sequence[int]) -> None:
     with library.edit("remove_readings") as edit:
         for reading_id in reading_ids:
             edit.remove(Reading, reading_id)
+    return bool(edit.changes)
 
 
-def remove_kept_piece(library: Library, piece_id: int) -> None:
+def remove_kept_piece(library: Library, piece_id: int) -> bool:
     """Remove a piece with its readings and treatments, in one step of undo.
+
+    Returns
+    -------
+    bool
+        Whether anything was changed.
 
     Raises
     ------
@@ -188,10 +228,16 @@ def remove_kept_piece(library: Library, piece_id: int) -> None:
     """
     with library.edit("remove_piece") as edit:
         remove_piece(edit, piece_id)
+    return bool(edit.changes)
 
 
-def merge_two_pieces(library: Library, kept_id: int, other_code: str) -> None:
+def merge_two_pieces(library: Library, kept_id: int, other_code: str) -> bool:
     """Make one piece of two that are one, in one step of undo.
+
+    Returns
+    -------
+    bool
+        Whether anything was changed.
 
     Raises
     ------
@@ -200,6 +246,7 @@ def merge_two_pieces(library: Library, kept_id: int, other_code: str) -> None:
     """
     with library.edit("merge_pieces") as edit:
         merge_pieces(edit, kept_id, find_piece(edit, other_code).id)
+    return bool(edit.changes)
 
 
 def _fibre(edit: Edit, piece: Piece, form: PieceForm) -> int | None:

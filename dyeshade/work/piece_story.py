@@ -53,6 +53,8 @@ class ShadeStory:
         Readings from equal conditions, with their difference from this one.
     entries : tuple of Entry
         The piece's history in order.
+    since_id : int or None
+        The reading that the later ones are compared with; None where there is no dry one.
     """
 
     found: FoundShade
@@ -63,6 +65,7 @@ class ShadeStory:
     parent_bath: str
     repeats: tuple[tuple[FoundShade, float], ...]
     entries: tuple[Entry, ...]
+    since_id: int | None
 
 
 def story_of(library: Library, reading_id: int, since_id: int | None = None) -> ShadeStory:
@@ -99,7 +102,7 @@ def story_of(library: Library, reading_id: int, since_id: int | None = None) -> 
             (one, float(ciede2000(reading.lab, one.reading.lab)))
             for one in repeats_of(library, reading_id)
         ),
-        _entries(library, found, since_id),
+        *_entries(library, found, since_id),
     )
 
 
@@ -110,7 +113,10 @@ def _parent(library: Library, baths: Sequence[Step]) -> str:
     return library.the(Bath, bath.bath.parent_bath_id).code
 
 
-def _entries(library: Library, found: FoundShade, since_id: int | None) -> tuple[Entry, ...]:
+def _entries(
+    library: Library, found: FoundShade, since_id: int | None
+) -> tuple[tuple[Entry, ...], int | None]:
+    """The history, and the reading that the others are compared with."""
     steps = found.history.steps
     readings = readings_of(library, found.history.piece.id)
     placed: list[tuple[int, Reading]] = []
@@ -136,7 +142,7 @@ def _entries(library: Library, found: FoundShade, since_id: int | None) -> tuple
                 drift = drift_between(since, reading, ours is not None and ours == theirs)
             passed = passed or reading is since
             entries.append(Entry(reading=reading, drift=drift))
-    return tuple(entries)
+    return tuple(entries), None if since is None else since.id
 
 
 def _set_ups(library: Library, readings: Sequence[Reading]) -> Mapping[int, object]:

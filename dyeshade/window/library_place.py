@@ -1,0 +1,332 @@
+"""The place where what was kept is found again, looked at, put right and taken away."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QPoint, QSize, QStandardPaths, Qt, Signal
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QFileDialog,
+    QHBoxLayout,
+    QLabel,
+    QMenu,
+    QPushButton,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from dyeshade.exchange.shades_csv import write_shades_csv
+from dyeshade.library.changes import Changes
+from dyeshade.window.library_desk import LibraryDesk
+from dyeshade.window.library_jobs import LibraryJobs
+from dyeshade.window.library_records import BathsPage, PiecesPage
+from dyeshade.window.library_shades import LibraryShades
+from dyeshade.window.look import SPACE
+from dyeshade.window.presenter import Presenter
+from dyeshade.window.tables import Keys
+from dyeshade.words.sentences import counted
+
+TABLE, SWATCHES, PIECES, BATHS = range(4)
+
+
+class LibraryPlace(QWidget):
+    """Shades as a table or as swatches; all pieces; all baths.
+
+    Parameters
+    ----------
+    desk : LibraryDesk
+    presenter : Presenter
+
+    Attributes
+    ----------
+    shades : LibraryShades
+    pieces : PiecesPage
+    baths : BathsPage
+    jobs : LibraryJobs
+    told : QLabel
+        What was done last, and how it is taken back.
+
+    Signals
+    -------
+    card_wanted(tuple of int)
+        A shade card is to be made of the readings with these ids.
+    photo_wanted(Path)
+        A kept photo is to be shown as a whole.
+    """
+
+    card_wanted = Signal(object)
+    photo_wanted = Signal(object)
+
+    def __init__(
+        self, desk: LibraryDesk, presenter: Presenter, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._desk = desk
+        self.jobs = LibraryJobs(desk, self)
+        self.shades = LibraryShades(desk)
+        self.pieces = PiecesPage(desk, self.jobs)
+        self.baths = BathsPage(desk, self.jobs)
+        self.told = QLabel()
+        self.told.setAccessibleName(self.tr("What was done last"))
+        self.told.setProperty("faint", True)
+        self._pages = QStackedWidget()
+        self._actions: list[tuple[QAction, Callable[[], bool]]] = []
+        self._build()
+        self._connect(presenter)
+        self._allow()
+
+    def sizeHint(self) -> QSize:  # noqa: N802
+        """Room for the table and a story."""
+        return QSize(1180, 720)
+
+    @property
+    def busy(self) -> bool:
+        """Whether an answer of the library is on its way."""
+        return self.shades.busy or self.pieces.busy or self.baths.busy
+
+    def refresh(self) -> None:
+        """Ask the library anew; what is chosen stays chosen."""
+        for page in (self.shades, self.pieces, self.baths):
+            page.refresh()
+
+    def choose(self, reading_ids: Sequence[int]) -> None:
+        """Choose readings, as those that were just saved."""
+        self.look_at(TABLE if self._pages.currentWidget() is not self.shades else self.looked_at)
+        self.shades.choose(reading_ids)
+
+    def let_go(self) -> None:
+        """Read no more photos; the window closes."""
+        self.shades.cut_outs.close()
+
+    @property
+    def looked_at(self) -> int:
+        """Which of the four is shown: `TABLE`, `SWATCHES`, `PIECES`, `BATHS`."""
+        return self._ways.checkedId()
+
+    def look_at(self, which: int) -> None:
+        """Show the table, the swatches, all pieces or all baths."""
+        self._ways.button(which).setChecked(True)
+        self._pages.setCurrentWidget(
+            {PIECES: self.pieces, BATHS: self.baths}.get(which, self.shades)
+        )
+        if which in (TABLE, SWATCHES):
+            self.shades.show_swatches(which == SWATCHES)
+        self._of_shades.setVisible(which in (TABLE, SWATCHES))
+
+    def find_words(self) -> None:
+        """Go to the field for words."""
+        if self.looked_at not in (TABLE, SWATCHES):
+            self.look_at(TABLE)
+        self.shades.filter.words.setFocus()
+        self.shades.filter.words.selectAll()
+
+    def choose_csv(self) -> None:
+        """Ask where the shown shades go as CSV, and write them there."""
+        folder = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)
+        path, _ = QFileDialog.getSaveFileName(
+            self,
+            self.tr("Save the shown shades as CSV"),
+            str(Path(folder) / self.tr("shades.csv")),
+            self.tr("CSV (*.csv)"),
+        )
+        if path:
+            self.save_csv(Path(path))
+
+    def save_csv(self, path: Path) -> None:
+        """Write the shown shades as CSV."""
+        if path.suffix.lower() != ".csv":
+            path = path.with_name(path.name + ".csv")
+        found = list(self.shades.model.shades)
+        told = self.tr("{0} are in {1}.").format(counted(len(found), "shade", "shades"), path)
+        self._desk.ask(
+            lambda library: write_shades_csv(library, found, path),
+            lambda _done: self.told.setText(told),
+        )
+
+    def make_card(self) -> None:
+        """Ask for a shade card of the chosen shades."""
+        ids = tuple(one.reading.id for one in self.shades.chosen_shades())
+        if ids:
+            self.card_wanted.emit(ids)
+
+    def edit_piece(self) -> None:
+        """Put the chosen shade's piece right."""
+        current = self.shades.current
+        if current is not None and self._desk.can_write:
+            self.jobs.edit_piece(current.history.piece.id)
+
+    def edit_reading(self) -> None:
+        """Put the chosen reading right."""
+        current = self.shades.current
+        if current is not None and self._desk.can_write:
+            self.jobs.edit_reading(current.reading.id)
+
+    def edit_bath(self) -> None:
+        """Put the bath that the chosen shade comes from right."""
+        bath = self._bath_id()
+        if bath is not None and self._desk.can_write:
+            self.jobs.edit_bath(bath)
+
+    def exhaust(self) -> None:
+        """Describe the next exhaust bath of the chosen shade's bath."""
+        current = self.shades.current
+        if current is not None and current.bath_code and self._desk.can_write:
+            self.jobs.new_bath(current.bath_code)
+
+    def merge(self) -> None:
+        """Make the chosen shade's piece one with another."""
+        current = self.shades.current
+        if current is not None and self._desk.can_write:
+            self.jobs.merge(current.history.piece.id, current.history.piece.code)
+
+    def remove_readings(self) -> None:
+        """Remove the chosen readings."""
+        chosen = self.shades.chosen_shades()
+        if chosen and self._desk.can_write:
+            self.jobs.remove_readings(chosen)
+
+    def remove_piece(self) -> None:
+        """Remove the chosen shade's piece with all that belongs to it."""
+        current = self.shades.current
+        if current is not None and self._desk.can_write:
+            self.jobs.remove_piece(current.history.piece.id, current.history.piece.code)
+
+    def _bath_id(self) -> int | None:
+        current = self.shades.current
+        steps = () if current is None else current.history.before(current.reading)
+        baths = [step.bath.bath.id for step in steps if step.bath is not None]
+        return baths[-1] if baths else None
+
+    def _build(self) -> None:
+        self._ways = QButtonGroup(self)
+        bar = QHBoxLayout()
+        bar.setSpacing(SPACE // 2)
+        for which, words in (
+            (TABLE, self.tr("&Table")),
+            (SWATCHES, self.tr("S&watches")),
+            (PIECES, self.tr("P&ieces")),
+            (BATHS, self.tr("Bath&s")),
+        ):
+            button = QPushButton(words)
+            button.setCheckable(True)
+            self._ways.addButton(button, which)
+            bar.addWidget(button)
+        self._of_shades = QWidget()
+        own = QHBoxLayout(self._of_shades)
+        own.setContentsMargins(SPACE, 0, 0, 0)
+        own.setSpacing(SPACE // 2)
+        self.change = self._menu_button(
+            self.tr("&Change"),
+            (self.tr("The &piece…"), self.tr("Enter"), self.edit_piece, self._has_one),
+            (self.tr("The &reading…"), "F2", self.edit_reading, self._has_one),
+            (self.tr("Its &bath…"), "", self.edit_bath, lambda: self._bath_id() is not None),
+            (
+                self.tr("Start an e&xhaust bath of its bath…"),
+                "",
+                self.exhaust,
+                lambda: self._bath_id() is not None,
+            ),
+            (self.tr("The piece is one with a&nother…"), "", self.merge, self._has_one),
+        )
+        self.remove = self._menu_button(
+            self.tr("Re&move"),
+            (
+                self.tr("The chosen &readings"),
+                self.tr("Del"),
+                self.remove_readings,
+                lambda: bool(self.shades.chosen_shades()),
+            ),
+            (self.tr("The &piece with all its readings"), "", self.remove_piece, self._has_one),
+        )
+        self.csv = QPushButton(self.tr("Save as CS&V…"))
+        self.csv.setToolTip(self.tr("The shades that are shown, for a spreadsheet"))
+        self.card = QPushButton(self.tr("Ma&ke a shade card of these"))
+        self.card.setProperty("main", True)
+        for widget in (self.change, self.remove):
+            own.addWidget(widget)
+        own.addStretch(1)
+        for widget in (self.csv, self.card):
+            own.addWidget(widget)
+        bar.addWidget(self._of_shades, 1)
+        bar.addStretch(0)
+        for page in (self.shades, self.pieces, self.baths):
+            self._pages.addWidget(page)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(SPACE, SPACE, SPACE, SPACE // 2)
+        column.setSpacing(SPACE)
+        column.addLayout(bar)
+        column.addWidget(self._pages, 1)
+        column.addWidget(self.told)
+        self.look_at(TABLE)
+
+    def _menu_button(
+        self,
+        words: str,
+        *entries: tuple[str, str, Callable[[], object], Callable[[], bool]],
+    ) -> QPushButton:
+        button = QPushButton(words)
+        menu = QMenu(button)
+        for text, key, does, allowed in entries:
+            action = menu.addAction(f"{text}\t{key}" if key else text)
+            action.triggered.connect(lambda _on=False, does=does: does())
+            self._actions.append((action, allowed))
+        button.setMenu(menu)
+        return button
+
+    def _connect(self, presenter: Presenter) -> None:
+        self._ways.idClicked.connect(self.look_at)
+        self._desk.opened.connect(self._opened)
+        self._desk.changed.connect(self._changed)
+        self.jobs.told.connect(self.told.setText)
+        self.shades.chosen.connect(self._allow)
+        self.shades.cut_outs.failed.connect(presenter.fault)
+        self.shades.details.photo_wanted.connect(self._show_photo)
+        self.csv.clicked.connect(self.choose_csv)
+        self.card.clicked.connect(self.make_card)
+        keys = {
+            Qt.Key.Key_Return: self.edit_piece,
+            Qt.Key.Key_Enter: self.edit_piece,
+            Qt.Key.Key_F2: self.edit_reading,
+            Qt.Key.Key_Delete: self.remove_readings,
+        }
+        for view in (self.shades.table, self.shades.swatches):
+            Keys(view, keys)
+            view.doubleClicked.connect(lambda _index: self.edit_piece())
+            view.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
+            view.customContextMenuRequested.connect(
+                lambda at, view=view: self._show_menu(view.viewport().mapToGlobal(at))
+            )
+
+    def _show_menu(self, at: QPoint) -> None:
+        menu = QMenu(self)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        for action, _ in self._actions:
+            menu.addAction(action)
+        menu.popup(at)
+
+    def _has_one(self) -> bool:
+        return self.shades.current is not None
+
+    def _allow(self) -> None:
+        for action, allowed in self._actions:
+            action.setEnabled(self._desk.can_write and allowed())
+        chosen = len(self.shades.selection.selection())
+        self.card.setEnabled(chosen > 0)
+        self.csv.setEnabled(bool(self.shades.model.shades))
+
+    def _opened(self, _library: object) -> None:
+        self.told.clear()
+        for page in (self.shades, self.pieces, self.baths):
+            page.begin()
+
+    def _changed(self, _changes: Changes | None) -> None:
+        self.refresh()
+
+    def _show_photo(self) -> None:
+        story = self.shades.details.story
+        if story is not None and story.photo_file is not None:
+            self.photo_wanted.emit(story.photo_file)
