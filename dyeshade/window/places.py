@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QWidget
 from dyeshade.window.assigning import Assigning
 from dyeshade.window.card_place import CardPlace
 from dyeshade.window.library_desk import LibraryDesk
+from dyeshade.window.library_place import LibraryPlace
 from dyeshade.window.measuring import Measuring
 from dyeshade.window.measuring_place import MeasuringPlace
 from dyeshade.window.presenter import Presenter
@@ -72,6 +73,11 @@ PLACES: tuple[Place, ...] = (
         "measuring",
         lambda: _say("Measuring"),
         lambda shared: MeasuringPlace(shared.measuring, shared.assigning, shared.desk),
+    ),
+    Place(
+        "library",
+        lambda: _say("The library"),
+        lambda shared: LibraryPlace(shared.desk, shared.presenter),
     ),
     Place(
         "card",
