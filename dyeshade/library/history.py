@@ -14,11 +14,16 @@ from dyeshade.library.shade_records import Reading
 
 @dataclass(frozen=True)
 class Step:
-    """A treatment with its bath and its own pH (of an afterbath, dip or rinse), as last read."""
+    """A treatment with its bath and its own pH (of an afterbath, dip or rinse), as last read.
+
+    `ph_sd` is that pH's standard uncertainty and `ph_by` what it was read with, where written down.
+    """
 
     treatment: Treatment
     bath: WholeBath | None = None
     ph: float | None = None
+    ph_sd: float | None = None
+    ph_by: str = ""
 
 
 @dataclass(frozen=True)
@@ -60,7 +65,9 @@ def histories(reader: Reader, piece_ids: Sequence[int]) -> dict[int, History]:
     steps: dict[int, list[Step]] = {}
     for one in treatments:
         bath = None if one.bath_id is None else baths[one.bath_id]
-        steps.setdefault(one.piece_id, []).append(Step(one, bath, ph.get(one.id)))
+        own = ph.get(one.id)
+        step = Step(one, bath) if own is None else Step(one, bath, own.ph, own.ph_sd, own.by)
+        steps.setdefault(one.piece_id, []).append(step)
     return {
         piece.id: History(
             piece,
@@ -72,11 +79,11 @@ def histories(reader: Reader, piece_ids: Sequence[int]) -> dict[int, History]:
     }
 
 
-def _last_ph(reader: Reader, piece_ids: Sequence[int]) -> dict[int, float]:
+def _last_ph(reader: Reader, piece_ids: Sequence[int]) -> dict[int, PhReading]:
     listed = "[" + ",".join(map(str, piece_ids)) + "]"
     condition = (
         "treatment_id IN (SELECT id FROM treatment"
         " WHERE piece_id IN (SELECT value FROM json_each(?)))"
     )
     found = reader.where(PhReading, condition, (listed,), "read, id")
-    return {one.treatment_id: one.ph for one in found if one.treatment_id is not None}
+    return {one.treatment_id: one for one in found if one.treatment_id is not None}

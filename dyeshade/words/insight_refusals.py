@@ -13,5 +13,9 @@ INSIGHT_REFUSALS: Mapping[str, Sentence] = {
     "reading_of_another": (
         "Piece {piece} has no reading {reading}. Choose one of its own readings."
     ),
+    "few_baths": (
+        "A pH series needs baths at {needed} pH at least, and here are {baths}. Dye one more piece "
+        "at another pH, with everything else as before."
+    ),
 }
 """Sentence for each code that questions to the library raise."""

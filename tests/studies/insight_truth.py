@@ -1,0 +1,150 @@
+"""Whether what insight/ states holds, on invented histories and pH series of known truth.
+
+Run from the checkout's top; some minutes::
+
+    python -m tests.studies.insight_truth
+    python -m tests.studies.insight_truth --turns 1000
+
+Errors are drawn as the readings state them: a common part that stays, a photo's own part, another
+day's light, baths that differ by 0.5 CIEDE2000 in each step, a pH meter's 0.05. So it tells whether
+the statistics are right, not whether a photo's stated covariance is (``tests.studies.accuracy``
+does). Dyestuffs turn from one invented shade to another at an invented pH.
+
+Printed: how often an unmoved piece is said to have moved, how often a move of 2 CIEDE2000 is seen,
+how often intervals hold; and for six baths with a meter how often the pH of a wanted shade is found
+within 0.3 where the series moves by at least 3 CIEDE2000 in that, and how often its interval holds.
+The last two are for a wanted shade read by the same camera and sheet, and for one that was typed.
+"""
+
+from __future__ import annotations
+
+import argparse
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dyeshade.cie.ciede2000 import ciede2000
+from dyeshade.cie.spread import u95_of
+from dyeshade.insight.common_part import light_change
+from dyeshade.insight.difference import Measured
+from dyeshade.insight.drift import drift_between
+from dyeshade.insight.ph_curve import fit_curve
+from dyeshade.insight.ph_wanted import nearest_ph
+from dyeshade.library.dye_records import Piece
+from dyeshade.library.history import History
+from tests.insight.series import a_series, turning
+from tests.library.workshop import a_reading
+
+Array = NDArray[np.float64]
+
+COMMON = np.diag([4.0, 4.0, 6.0])
+PHOTO = np.array([[0.30, 0.05, 0.0], [0.05, 0.20, 0.02], [0.0, 0.02, 0.30]])
+NOBODY = History(Piece("W-900"), None, None, ())
+SIX = np.triu_indices(3)
+METER, BATHS = 0.05, 6
+PLACES = [np.array(lab) for lab in ((75, -5, 60), (42, 45, 28), (28, 8, 12), (60, 3, 20))]
+
+
+def _drawn(random: np.random.Generator, covariance: Array) -> Array:
+    return np.asarray(random.multivariate_normal(np.zeros(3), covariance, method="eigh"))
+
+
+def _read(number: int, lab: Array) -> Measured:
+    reading = a_reading(
+        1,
+        lab_l=float(lab[0]),
+        lab_a=float(lab[1]),
+        lab_b=float(lab[2]),
+        covariance_photo=tuple(PHOTO[SIX]),
+        covariance_common=tuple(COMMON[SIX]),
+        photo_id=number,
+    )
+    return Measured(replace(reading, id=number), "a camera", "JPEG", "S-1", "window")
+
+
+def drift(random: np.random.Generator, turns: int) -> None:
+    """Histories of four readings: unmoved, and moved by about 2 CIEDE2000."""
+    for size in (0.0, 2.0, 4.0):
+        moved, held, shown = [], [], []
+        for turn in range(turns):
+            lab = PLACES[turn % len(PLACES)]
+            way = random.normal(size=3)
+            other = lab + way * size / max(float(ciede2000(lab, lab + way)), 1e-9)
+            common = _drawn(random, COMMON)
+            truth = (lab, lab, other, other)
+            seen = [
+                _read(
+                    k,
+                    one
+                    + common
+                    + _drawn(random, PHOTO)
+                    + _drawn(random, light_change(one, "window") / 2),
+                )
+                for k, one in enumerate(truth, 1)
+            ]
+            found = drift_between(NOBODY, seen, 1)
+            change = found.points[-1].since_base
+            assert change is not None
+            moved.append(found.verdict != "not_seen_to_move")
+            held.append(change.size.low <= ciede2000(lab, other) <= change.size.high)
+            shown.append(change.size.smallest_shown)
+        print(
+            f"drift of {size:.0f}: said to have moved {np.mean(moved):.3f}, interval held "
+            f"{np.mean(held):.3f}, smallest change shown {np.median(shown):.1f}"
+        )
+
+
+def ph_series(random: np.random.Generator, turns: int) -> None:
+    """Six baths with a meter, and a wanted shade within them."""
+    curve_held: list[bool] = []
+    typed: dict[str, list[bool]] = {"found": [], "held": []}
+    read: dict[str, list[bool]] = {"found": [], "held": []}
+    for turn in range(turns):
+        low = PLACES[turn % len(PLACES)]
+        shape = {
+            "middle": random.uniform(5.5, 8.5),
+            "steep": random.uniform(1.2, 4.0),
+            "low": low,
+            "high": low + random.normal(size=3) * [12, 25, 25],
+        }
+        ph = np.linspace(4.5, 9.5, BATHS) + random.normal(0, 0.1, BATHS)
+        common = _drawn(random, COMMON)
+        labs = turning(ph, **shape) + common
+        for k in range(BATHS):
+            labs[k] += _drawn(random, PHOTO) + random.normal(size=3) * [0.5, 0.9, 1.2]
+        series = a_series(ph + random.normal(0, METER, BATHS), labs, PHOTO, COMMON, METER)
+        curve = fit_curve(series)
+        asked = np.linspace(curve.lowest, curve.highest, 9)
+        for lab, spread, true in zip(*curve.at(asked), turning(asked, **shape), strict=True):
+            curve_held.append(bool(ciede2000(lab, true) <= u95_of(lab, spread)))
+        at = random.uniform(curve.lowest + 0.3, curve.highest - 0.3)
+        wish = turning(np.array(at), **shape)
+        moves = min(ciede2000(wish, turning(np.array(at + d), **shape)) for d in (-0.3, 0.3)) >= 3
+        for told, wanted in (
+            (typed, nearest_ph(curve, wish)),
+            (read, nearest_ph(fit_curve(series, as_seen=True), wish + common)),
+        ):
+            told["held"].append(wanted.low <= at <= wanted.high)
+            if moves:
+                told["found"].append(abs(wanted.ph - at) <= 0.3)
+    print(f"pH series: curve held {np.mean(curve_held):.3f}")
+    for name, told in (("read alike", read), ("typed", typed)):
+        print(
+            f"wanted shade {name}: interval held {np.mean(told['held']):.3f}; found within 0.3 "
+            f"where it moves {np.mean(told['found']):.3f} of {len(told['found'])}"
+        )
+
+
+def main() -> None:
+    """Draw, ask and print."""
+    parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
+    parser.add_argument("--turns", type=int, default=200)
+    given = parser.parse_args()
+    random = np.random.default_rng(1)
+    drift(random, 2 * given.turns)
+    ph_series(random, given.turns)
+
+
+if __name__ == "__main__":
+    main()
