@@ -54,24 +54,23 @@ def test_all_shades_are_there_with_what_was_written_down(shelf: Shelf) -> None:
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize(
-    ("field", "words", "count"),
-    [
-        ("dyestuff", "madder", 2), ("part", "tops", 6), ("form", "fresh", 0), ("fibre", "silk", 3),
-        ("mordant", "nothing noted", 0), ("exhaust", "exhaust bath 1", 1),
-        ("which", "of the bath at end", 8), ("state", "wet", 0),
-    ],
-)  # fmt: skip
-def test_each_choice_narrows_and_everything_comes_back(
-    shelf: Shelf, field: str, words: str, count: int
-) -> None:
-    pick(shelf, field, words)
-    assert len(shelf.codes()) == count
-    if count < 8:
+def test_each_choice_narrows_and_everything_comes_back(shelf: Shelf) -> None:
+    for field, words, count in (
+        ("dyestuff", "madder", 2),
+        ("part", "tops", 6),
+        ("form", "fresh", 0),
+        ("fibre", "silk", 3),
+        ("mordant", "nothing noted", 0),
+        ("exhaust", "exhaust bath 1", 1),
+        ("which", "of the extraction", 0),
+        ("state", "wet", 0),
+    ):
+        pick(shelf, field, words)
+        assert len(shelf.codes()) == count, field
         assert shelf.place.shades.filter.count.text() == f"{count} shades of 8"
-    shelf.place.shades.filter.everything.click()
-    shelf.settle()
-    assert len(shelf.codes()) == 8
+        shelf.place.shades.filter.everything.click()
+        shelf.settle()
+        assert len(shelf.codes()) == 8
 
 
 def test_ranges_are_typed_with_commas_or_points(shelf: Shelf) -> None:
@@ -93,29 +92,23 @@ def test_ranges_are_typed_with_commas_or_points(shelf: Shelf) -> None:
     assert not shelf.place.card.isEnabled()
 
 
-@pytest.mark.parametrize(
-    ("field", "typed", "sentence"),
-    [
-        ("ph_most", "15", "The pH lies between 0 and 14; 15 does not."),
-        ("ratio_least", "x", "The ratio is a number, as 7.5 or 7,5; “x” is none."),
-        ("from_day", "March", "The first day is a day as 2026-03-12; “March” is none."),
-    ],
-)
-def test_what_cannot_be_meant_is_answered_beside_the_field(
-    shelf: Shelf, field: str, typed: str, sentence: str
-) -> None:
+def test_what_cannot_be_meant_is_answered_beside_the_field(shelf: Shelf) -> None:
     asked = shelf.place.shades.filter
-    line = getattr(asked, field)
-    line.setText(typed)
-    shelf.settle()
-    assert line.accessibleDescription() == sentence
-    assert sentence in [answers.text() for answers in asked._answers if answers.isVisible()]
-    # What was shown stays, and so does what was typed.
-    assert len(shelf.codes()) == 8
-    assert line.text() == typed
-    line.clear()
-    shelf.settle()
-    assert not [answers for answers in asked._answers if answers.isVisible()]
+    for line, typed, sentence in (
+        (asked.ph_most, "15", "The pH lies between 0 and 14; 15 does not."),
+        (asked.ratio_least, "x", "The ratio is a number, as 7.5 or 7,5; “x” is none."),
+        (asked.from_day, "March", "The first day is a day as 2026-03-12; “March” is none."),
+    ):
+        line.setText(typed)
+        shelf.settle()
+        assert line.accessibleDescription() == sentence
+        assert sentence in [answers.text() for answers in asked._answers if answers.isVisible()]
+        # What was shown stays, and so does what was typed.
+        assert len(shelf.codes()) == 8
+        assert line.text() == typed
+        line.clear()
+        shelf.settle()
+        assert not [answers for answers in asked._answers if answers.isVisible()]
 
 
 def test_a_range_the_wrong_way_round_is_answered(shelf: Shelf) -> None:
