@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.errors import DyeshadeError, Notice
 from dyeshade.measure.cloth import find_cloth_in_region
+from dyeshade.measure.finding_space import finding_space
 from dyeshade.measure.grey_fit import GreyFit, GreySignals
 from dyeshade.measure.greys import fit_greys
 from dyeshade.measure.light_field import field_for_page
@@ -153,14 +154,17 @@ def _sample(
     # The light over one drawn region counts as even: its middle stands for it.
     flare = np.exp(fit.white + fit.log_flare)
     reflectance = ((lit - flare) / np.exp(fit.log_light_at(middle))).astype(np.float32)
-    cloth = find_cloth_in_region(reflectance, mask, photo.clipped(rows, columns))
-    mean = SampleMean(cloth.mean, cloth.standard_error, middle)
     encoding = photo.encoding
+    space = finding_space(encoding)
+    reflectance = space.there(reflectance)
+    cloth = find_cloth_in_region(reflectance, mask, photo.clipped(rows, columns))
+    own = space.cloth_back(cloth)
+    mean = SampleMean(own.mean, own.standard_error, middle)
     to_xyz, rendered = encoding.to_xyz, encoding.rendered
     known = not encoding.assumed
     shade = shade_of(fit, mean, to_xyz, light, rendered, _REFERENCE_SPREAD, known)
     shades = tuple(
-        ShadeShare(lab_of(np.asarray(part), fit.white, to_xyz, rendered), share)
+        ShadeShare(lab_of(space.back(part), fit.white, to_xyz, rendered), share)
         for part, share in main_shades(reflectance, cloth.mask)
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)

@@ -9,6 +9,7 @@ from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.by_hand import LEAST_PIXELS, region_mask
 from dyeshade.measure.cloth import find_cloth_in_region
+from dyeshade.measure.finding_space import finding_space
 from dyeshade.measure.grey_fit import GreyFit, GreySignals
 from dyeshade.measure.light_reader import light_reader, spread_over
 from dyeshade.measure.notices import near_cell, sample_notices
@@ -65,14 +66,17 @@ def drawn_sample(
     on_white = spread_over(np.exp(fit.log_light_at(nodes)), *lit.shape[:2])
     flare = np.exp(fit.white + fit.log_flare).astype(np.float32)
     reflectance = (lit - flare) / on_white
-    cloth = find_cloth_in_region(reflectance, mask, photo.clipped(rows, columns))
-    middle = place.to_page(corners.mean(axis=0))
-    mean = SampleMean(cloth.mean, cloth.standard_error, middle)
     encoding = photo.encoding
+    space = finding_space(encoding)
+    reflectance = space.there(reflectance)
+    cloth = find_cloth_in_region(reflectance, mask, photo.clipped(rows, columns))
+    own = space.cloth_back(cloth)
+    middle = place.to_page(corners.mean(axis=0))
+    mean = SampleMean(own.mean, own.standard_error, middle)
     to_xyz, rendered = encoding.to_xyz, encoding.rendered
     shade = shade_of(fit, mean, to_xyz, light, rendered, camera_known=not encoding.assumed)
     shades = tuple(
-        ShadeShare(lab_of(np.asarray(part), fit.white, to_xyz, rendered), share)
+        ShadeShare(lab_of(space.back(part), fit.white, to_xyz, rendered), share)
         for part, share in main_shades(reflectance, cloth.mask)
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)

@@ -9,6 +9,7 @@ from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.cloth import Cloth, find_cloth
 from dyeshade.measure.drawn_on_sheet import drawn_sample
+from dyeshade.measure.finding_space import finding_space
 from dyeshade.measure.grey_fit import GreyFit, GreySignals
 from dyeshade.measure.greys import fit_greys
 from dyeshade.measure.light_field import field_for_page
@@ -188,6 +189,7 @@ def _cell_sample(
     relative = (seen - flare) / (on_white * np.float32(paper))
     lift_clipped(relative, seen, photo, fit)
     relative[outside] = 1.0
+    relative = finding_space(photo.encoding).there(relative)
     cloth = find_cloth(relative, clipped & ~outside, per_mm, noise=max(fit.scatter, 0.004))
     if cloth is None:
         return None
@@ -209,12 +211,14 @@ def _sample_of(
     corner = np.array([cell.x_mm, cell.y_mm])
     rows, columns = np.nonzero(cloth.mask)
     middle = corner + (np.array([columns.mean(), rows.mean()]) + 0.5) / per_mm
-    mean = SampleMean(cloth.mean * paper, cloth.standard_error * paper**2, middle)
     encoding = photo.encoding
+    space = finding_space(encoding)
+    own = space.cloth_back(cloth)
+    mean = SampleMean(own.mean * paper, own.standard_error * paper**2, middle)
     to_xyz, rendered = encoding.to_xyz, encoding.rendered
     shade = shade_of(fit, mean, to_xyz, light, rendered, camera_known=not encoding.assumed)
     shades = tuple(
-        ShadeShare(lab_of(np.asarray(part) * paper, fit.white, to_xyz, rendered), share)
+        ShadeShare(lab_of(space.back(part) * paper, fit.white, to_xyz, rendered), share)
         for part, share in main_shades(relative, cloth.mask)
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)
