@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QPoint, QSize, QStandardPaths, Qt, Signal
@@ -27,6 +27,7 @@ from dyeshade.window.library_records import BathsPage, PiecesPage
 from dyeshade.window.library_shades import LibraryShades
 from dyeshade.window.look import SPACE
 from dyeshade.window.presenter import Presenter
+from dyeshade.window.shade_actions import ShadeActions
 from dyeshade.window.tables import Keys
 from dyeshade.words.sentences import counted
 
@@ -47,6 +48,8 @@ class LibraryPlace(QWidget):
     pieces : PiecesPage
     baths : BathsPage
     jobs : LibraryJobs
+    shade_actions : ShadeActions
+        What can be done with the chosen shade.
     told : QLabel
         What was done last, and how it is taken back.
 
@@ -68,13 +71,13 @@ class LibraryPlace(QWidget):
         self._desk = desk
         self.jobs = LibraryJobs(desk, self)
         self.shades = LibraryShades(desk)
+        self.shade_actions = ShadeActions(desk, self.jobs, self.shades, self)
         self.pieces = PiecesPage(desk, self.jobs)
         self.baths = BathsPage(desk, self.jobs)
         self.told = QLabel()
         self.told.setAccessibleName(self.tr("What was done last"))
         self.told.setProperty("faint", True)
         self._pages = QStackedWidget()
-        self._actions: list[tuple[QAction, Callable[[], bool]]] = []
         self._build()
         self._connect(presenter)
         self._allow()
@@ -153,54 +156,6 @@ class LibraryPlace(QWidget):
         if ids:
             self.card_wanted.emit(ids)
 
-    def edit_piece(self) -> None:
-        """Put the chosen shade's piece right."""
-        current = self.shades.current
-        if current is not None and self._desk.can_write:
-            self.jobs.edit_piece(current.history.piece.id)
-
-    def edit_reading(self) -> None:
-        """Put the chosen reading right."""
-        current = self.shades.current
-        if current is not None and self._desk.can_write:
-            self.jobs.edit_reading(current.reading.id)
-
-    def edit_bath(self) -> None:
-        """Put the bath that the chosen shade comes from right."""
-        bath = self._bath_id()
-        if bath is not None and self._desk.can_write:
-            self.jobs.edit_bath(bath)
-
-    def exhaust(self) -> None:
-        """Describe the next exhaust bath of the chosen shade's bath."""
-        current = self.shades.current
-        if current is not None and current.bath_code and self._desk.can_write:
-            self.jobs.new_bath(current.bath_code)
-
-    def merge(self) -> None:
-        """Make the chosen shade's piece one with another."""
-        current = self.shades.current
-        if current is not None and self._desk.can_write:
-            self.jobs.merge(current.history.piece.id, current.history.piece.code)
-
-    def remove_readings(self) -> None:
-        """Remove the chosen readings."""
-        chosen = self.shades.chosen_shades()
-        if chosen and self._desk.can_write:
-            self.jobs.remove_readings(chosen)
-
-    def remove_piece(self) -> None:
-        """Remove the chosen shade's piece with all that belongs to it."""
-        current = self.shades.current
-        if current is not None and self._desk.can_write:
-            self.jobs.remove_piece(current.history.piece.id, current.history.piece.code)
-
-    def _bath_id(self) -> int | None:
-        current = self.shades.current
-        steps = () if current is None else current.history.before(current.reading)
-        baths = [step.bath.bath.id for step in steps if step.bath is not None]
-        return baths[-1] if baths else None
-
     def _build(self) -> None:
         self._ways = QButtonGroup(self)
         bar = QHBoxLayout()
@@ -219,29 +174,8 @@ class LibraryPlace(QWidget):
         own = QHBoxLayout(self._of_shades)
         own.setContentsMargins(SPACE, 0, 0, 0)
         own.setSpacing(SPACE // 2)
-        self.change = self._menu_button(
-            self.tr("&Change"),
-            (self.tr("The &piece…"), self.tr("Enter"), self.edit_piece, self._has_one),
-            (self.tr("The &reading…"), "F2", self.edit_reading, self._has_one),
-            (self.tr("Its &bath…"), "", self.edit_bath, lambda: self._bath_id() is not None),
-            (
-                self.tr("Start an e&xhaust bath of its bath…"),
-                "",
-                self.exhaust,
-                lambda: self._bath_id() is not None,
-            ),
-            (self.tr("The piece is one with a&nother…"), "", self.merge, self._has_one),
-        )
-        self.remove = self._menu_button(
-            self.tr("Re&move"),
-            (
-                self.tr("The chosen &readings"),
-                self.tr("Del"),
-                self.remove_readings,
-                lambda: bool(self.shades.chosen_shades()),
-            ),
-            (self.tr("The &piece with all its readings"), "", self.remove_piece, self._has_one),
-        )
+        self.change = self._menu_button(self.tr("&Change"), self.shade_actions.changing)
+        self.remove = self._menu_button(self.tr("Re&move"), self.shade_actions.removing)
         self.csv = QPushButton(self.tr("Save as CS&V…"))
         self.csv.setToolTip(self.tr("The shades that are shown, for a spreadsheet"))
         self.card = QPushButton(self.tr("Ma&ke a shade card of these"))
@@ -263,17 +197,10 @@ class LibraryPlace(QWidget):
         column.addWidget(self.told)
         self.look_at(TABLE)
 
-    def _menu_button(
-        self,
-        words: str,
-        *entries: tuple[str, str, Callable[[], object], Callable[[], bool]],
-    ) -> QPushButton:
+    def _menu_button(self, words: str, actions: Sequence[QAction]) -> QPushButton:
         button = QPushButton(words)
         menu = QMenu(button)
-        for text, key, does, allowed in entries:
-            action = menu.addAction(f"{text}\t{key}" if key else text)
-            action.triggered.connect(lambda _on=False, does=does: does())
-            self._actions.append((action, allowed))
+        menu.addActions(list(actions))
         button.setMenu(menu)
         return button
 
@@ -287,15 +214,9 @@ class LibraryPlace(QWidget):
         self.shades.details.photo_wanted.connect(self._show_photo)
         self.csv.clicked.connect(self.choose_csv)
         self.card.clicked.connect(self.make_card)
-        keys = {
-            Qt.Key.Key_Return: self.edit_piece,
-            Qt.Key.Key_Enter: self.edit_piece,
-            Qt.Key.Key_F2: self.edit_reading,
-            Qt.Key.Key_Delete: self.remove_readings,
-        }
         for view in (self.shades.table, self.shades.swatches):
-            Keys(view, keys)
-            view.doubleClicked.connect(lambda _index: self.edit_piece())
+            Keys(view, self.shade_actions.keys, self.shade_actions.copy)
+            view.doubleClicked.connect(lambda _index: self.shade_actions.edit_piece())
             view.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
             view.customContextMenuRequested.connect(
                 lambda at, view=view: self._show_menu(view.viewport().mapToGlobal(at))
@@ -304,18 +225,12 @@ class LibraryPlace(QWidget):
     def _show_menu(self, at: QPoint) -> None:
         menu = QMenu(self)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        for action, _ in self._actions:
-            menu.addAction(action)
+        menu.addActions([*self.shade_actions.changing, *self.shade_actions.removing])
         menu.popup(at)
 
-    def _has_one(self) -> bool:
-        return self.shades.current is not None
-
     def _allow(self) -> None:
-        for action, allowed in self._actions:
-            action.setEnabled(self._desk.can_write and allowed())
-        chosen = len(self.shades.selection.selection())
-        self.card.setEnabled(chosen > 0)
+        self.shade_actions.allow()
+        self.card.setEnabled(bool(self.shades.selection.selection()))
         self.csv.setEnabled(bool(self.shades.model.shades))
 
     def _opened(self, _library: object) -> None:

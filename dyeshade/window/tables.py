@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, QObject, Qt
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QAbstractItemView, QTableView
 
 ROW_HEIGHT = 40
@@ -45,27 +45,39 @@ class Keys(QObject):
     ----------
     view : QAbstractItemView
     does : mapping of key to callable
+    copies : callable, optional
+        Copies what is chosen.
     """
 
     def __init__(
-        self, view: QAbstractItemView, does: Mapping[Qt.Key, Callable[[], object]]
+        self,
+        view: QAbstractItemView,
+        does: Mapping[Qt.Key, Callable[[], object]],
+        copies: Callable[[], object] | None = None,
     ) -> None:
         super().__init__(view)
         self._does = does
+        self._copies = copies
         view.installEventFilter(self)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802
         """Take the keys."""
-        if isinstance(event, QKeyEvent) and event.key() in self._does:
-            plain = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
-            if plain == Qt.KeyboardModifier.NoModifier:
-                if event.type() == QEvent.Type.ShortcutOverride:
-                    event.accept()
-                    return True
-                if event.type() == QEvent.Type.KeyPress:
-                    self._does[Qt.Key(event.key())]()
-                    return True
+        does = self._meant(event) if isinstance(event, QKeyEvent) else None
+        if does is not None and event.type() == QEvent.Type.ShortcutOverride:
+            event.accept()
+            return True
+        if does is not None and event.type() == QEvent.Type.KeyPress:
+            does()
+            return True
         return super().eventFilter(watched, event)
+
+    def _meant(self, event: QKeyEvent) -> Callable[[], object] | None:
+        if self._copies is not None and event.matches(QKeySequence.StandardKey.Copy):
+            return self._copies
+        plain = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        if plain != Qt.KeyboardModifier.NoModifier or event.key() not in self._does:
+            return None
+        return self._does[Qt.Key(event.key())]
 
 
 def chosen_rows(selection: QItemSelectionModel) -> list[int]:

@@ -90,7 +90,7 @@ def test_a_piece_is_put_right_from_the_keyboard(shelf: Shelf) -> None:
 def test_a_piece_kept_as_it_was_is_no_step_of_undo(shelf: Shelf) -> None:
     before = shelf.ask(dump)
     choose(shelf, "W-003")
-    kept(shelf, shelf.dialog(shelf.place.edit_piece))
+    kept(shelf, shelf.dialog(shelf.place.shade_actions.edit_piece))
     assert not shelf.undo.canUndo()
     assert shelf.place.told.text() == "Nothing was changed."
     assert shelf.ask(dump) == before
@@ -99,7 +99,7 @@ def test_a_piece_kept_as_it_was_is_no_step_of_undo(shelf: Shelf) -> None:
 def test_bad_typing_in_a_piece_is_answered_and_nothing_typed_is_lost(shelf: Shelf) -> None:
     before = shelf.ask(dump)
     choose(shelf, "W-003")
-    editor = shelf.dialog(shelf.place.edit_piece)
+    editor = shelf.dialog(shelf.place.shade_actions.edit_piece)
     assert isinstance(editor, PieceEditor)
     rinse = editor.treatments.lines.rows[2]
     bath = editor.treatments.lines.rows[1]
@@ -128,7 +128,7 @@ def test_bad_typing_in_a_piece_is_answered_and_nothing_typed_is_lost(shelf: Shel
 
 def test_a_refusal_is_told_in_the_form_which_stays_open(shelf: Shelf) -> None:
     choose(shelf, "W-003")
-    editor = shelf.dialog(shelf.place.edit_piece)
+    editor = shelf.dialog(shelf.place.shade_actions.edit_piece)
     assert isinstance(editor, PieceEditor)
     piece_id = shelf.ask(lambda library: find_piece(library, "W-003").id)
     shelf.place.jobs.remove_piece(piece_id, "W-003")
@@ -169,7 +169,7 @@ def test_a_reading_is_put_right(shelf: Shelf) -> None:
 def test_a_bath_is_put_right(shelf: Shelf) -> None:
     before = shelf.ask(dump)
     choose(shelf, "W-003")
-    editor = shelf.dialog(shelf.place.edit_bath)
+    editor = shelf.dialog(shelf.place.shade_actions.edit_bath)
     assert isinstance(editor, BathEditor)
     editor.dyes.add.click()
     madder = editor.dyes.rows[1]
@@ -192,7 +192,7 @@ def test_a_bath_is_put_right(shelf: Shelf) -> None:
 
 def test_an_exhaust_bath_is_begun_of_the_chosen_shade_s_bath(shelf: Shelf) -> None:
     choose(shelf, "W-003")
-    editor = shelf.dialog(shelf.place.exhaust)
+    editor = shelf.dialog(shelf.place.shade_actions.exhaust)
     assert isinstance(editor, BathEditor)
     assert (editor.code.text(), editor.exhaust_of.text()) == ("bath-006", "bath-002")
     assert editor.dyes.rows[0].name.text() == "weld"
@@ -249,7 +249,7 @@ def test_a_bath_editor_answers_what_no_bath_can_be(shelf: Shelf) -> None:
 def test_two_pieces_that_are_one_become_one(shelf: Shelf) -> None:
     before = shelf.ask(dump)
     choose(shelf, "W-003")
-    dialog = shelf.dialog(shelf.place.merge)
+    dialog = shelf.dialog(shelf.place.shade_actions.merge)
     assert isinstance(dialog, MergeDialog)
     for typed, sentence in (
         ("W-003", "That is this piece itself."),
@@ -275,7 +275,7 @@ def test_readings_and_pieces_go_at_a_key_and_come_back(shelf: Shelf) -> None:
     assert shelf.undo.undoText() == "remove 2 readings"
     assert "Ctrl+Z" in shelf.place.told.text()
     taken_back(shelf, before)
-    shelf.place.remove_piece()
+    shelf.place.shade_actions.remove_piece()
     shelf.settle()
     assert len(shelf.codes()) == 7
     taken_back(shelf, before)
@@ -291,10 +291,10 @@ def test_a_library_that_may_only_be_read_offers_no_changes(
     shelf: Shelf, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     choose(shelf, "W-003")
-    assert all(action.isEnabled() for action, _ in shelf.place._actions)
+    assert all(action.isEnabled() for action, _ in shelf.place.shade_actions._allowed)
     monkeypatch.setattr(type(shelf.desk), "can_write", property(lambda desk: False))
     shelf.place.shades.chosen.emit()
-    assert not any(action.isEnabled() for action, _ in shelf.place._actions)
+    assert not any(action.isEnabled() for action, _ in shelf.place.shade_actions._allowed)
     before = shelf.ask(dump)
     for key in (Qt.Key.Key_Return, Qt.Key.Key_F2, Qt.Key.Key_Delete):
         QTest.keyClick(shelf.place.shades.table, key)
@@ -308,7 +308,7 @@ def test_a_library_that_may_only_be_read_offers_no_changes(
 
 def test_names_typed_before_complete_what_is_typed(shelf: Shelf) -> None:
     choose(shelf, "W-003")
-    editor = shelf.dialog(shelf.place.edit_piece)
+    editor = shelf.dialog(shelf.place.shade_actions.edit_piece)
     assert isinstance(editor, PieceEditor)
 
     def offered(field: object) -> list[str]:
@@ -334,7 +334,7 @@ def test_every_field_says_what_it_is_to_who_listens(shelf: Shelf) -> None:
 
     bath = BathEditor(shelf.ask(bath_library), known, shelf, new=False)
     choose(shelf, "W-003")
-    piece = shelf.dialog(shelf.place.edit_piece)
+    piece = shelf.dialog(shelf.place.shade_actions.edit_piece)
     for form in (bath, piece, shelf.place):
         fields: list[QWidget] = []
         for kind in (QLineEdit, QComboBox, QToolButton):

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QItemSelectionModel, Qt
-from PySide6.QtGui import QColor, QImage
+from PySide6.QtGui import QColor, QGuiApplication, QImage, QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -279,3 +279,11 @@ def test_two_thousand_shades_are_chosen_and_found_anew_as_one_range(
         selection: QItemSelectionModel = shelf.place.shades.selection
         assert len(selection.selection()) == 1
         assert len(shelf.place.shades.chosen_shades()) == 2_000
+
+
+def test_the_chosen_shades_are_copied_for_a_spreadsheet(shelf: Shelf) -> None:
+    choose(shelf, "W-007", "W-008")
+    QTest.keySequence(shelf.place.shades.table, QKeySequence(QKeySequence.StandardKey.Copy))
+    lines = QGuiApplication.clipboard().text().splitlines()
+    assert lines[0].split("\t")[:3] == ["Piece", "Dyestuff", "Fibre"]
+    assert sorted(line.split("\t")[0] for line in lines[1:]) == ["W-007", "W-008"]
