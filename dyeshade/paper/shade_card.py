@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Final, Literal, Protocol, get_args
 
 Paper = Literal["A4", "Letter"]
@@ -23,6 +24,26 @@ class CardDye:
     part: str = ""
     form: str = ""
     ratio: float | None = None
+
+
+@dataclass(frozen=True)
+class CardDrift:
+    """How far a shade lies from an earlier one of its piece.
+
+    Attributes
+    ----------
+    since : date
+        When the earlier one was read.
+    delta_e, u95 : float
+        CIEDE2000, and what two readings of an unchanged piece stay within 95 times in 100.
+    towards : tuple of str
+        As "lighter" or "redder", the largest way first.
+    """
+
+    since: date
+    delta_e: float
+    u95: float
+    towards: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -49,8 +70,9 @@ class CardShade:
         Afterbaths and dips after the last bath.
     ph, ph_which : float or None, str or None
         The pH that acted last, and which one it is (`dyeshade.library.dye_records.WHICH_PH`).
+    drift : CardDrift or None
     notes : tuple of str
-        What is known of drift or fastness, in words for people.
+        What else is known, as of fastness, in words for people.
     """
 
     name: str
@@ -70,6 +92,7 @@ class CardShade:
     ph: float | None = None
     ph_which: str | None = None
     state: str = ""
+    drift: CardDrift | None = None
     notes: tuple[str, ...] = ()
 
 

@@ -2,24 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
-from dyeshade.paper.shade_card import Caption, Card, CardDye, CardShade, CardWords
+from dyeshade.paper.shade_card import Caption, Card, CardDrift, CardDye, CardShade, CardWords
+from dyeshade.words.dye_words import (
+    STATES,
+    TOWARDS,
+    WHICH_PH,
+    day_words,
+    exhaust_words,
+    listed,
+    ph_words,
+)
 from dyeshade.words.shades import lab_words, sure_to
 
-_WHICH_PH: Mapping[str, str] = {
-    "extraction": "of the extraction",
-    "bath_start": "of the bath at its start",
-    "bath_end": "of the bath at its end",
-    "after": "of the afterbath or dip",
-    "rinse": "of the rinse water",
-}
-_STATES: Mapping[str, str] = {
-    "wet": "read wet",
-    "after_rinse": "read after a rinse",
-    "after_wash": "read after a wash",
-    "after_light": "read after light",
-}
 _OUTSIDE = "◊"
 _DOT = " · "
 
@@ -83,7 +79,7 @@ def _lines(shade: CardShade) -> Iterator[str]:
     if shade.dyes:
         yield " + ".join(_dye(dye) for dye in shade.dyes)
     if shade.exhaust_number:
-        yield f"exhaust bath {shade.exhaust_number}"
+        yield exhaust_words(shade.exhaust_number)
     earlier = [" + ".join(names) for names in shade.earlier if names]
     if earlier:
         yield "over " + ", ".join(earlier)
@@ -93,11 +89,13 @@ def _lines(shade: CardShade) -> Iterator[str]:
     for kind, substance in shade.afters:
         yield f"{kind}: {substance}" if substance else kind
     if shade.ph is not None and shade.ph_which is not None:
-        yield f"pH\N{NO-BREAK SPACE}{shade.ph:.1f} {_WHICH_PH[shade.ph_which]}"
+        yield f"{_unbroken(f'pH {ph_words(shade.ph)}')} {WHICH_PH[shade.ph_which]}"
     yield _figures(shade) + ("" if shade.in_gamut else f" {_OUTSIDE}")
     yield f"sure to {sure_to(shade.u95)}"
-    if shade.state in _STATES:
-        yield _STATES[shade.state]
+    if shade.state not in ("", "dry"):
+        yield f"read {STATES[shade.state]}"
+    if shade.drift is not None:
+        yield _drift(shade.drift)
     yield from shade.notes
 
 
@@ -108,12 +106,22 @@ def _figures(shade: CardShade) -> str:
 
 def _dye(dye: CardDye) -> str:
     name = " ".join(part for part in (dye.name, dye.part) if part)
-    amount = (
-        ""
-        if dye.ratio is None
-        else f"{100 * dye.ratio:.4g}\N{NO-BREAK SPACE}%\N{NO-BREAK SPACE}wof"
-    )
+    amount = "" if dye.ratio is None else _unbroken(percent_words(dye.ratio))
     return ", ".join(part for part in (name, dye.form, amount) if part)
+
+
+def _drift(drift: CardDrift) -> str:
+    since = day_words(drift.since)
+    if drift.delta_e <= drift.u95:
+        return f"no move seen since {since}"
+    ways = listed([TOWARDS[way] for way in drift.towards])
+    moved = f"moved by ΔE00 {drift.delta_e:.1f} since {since}"
+    return f"{moved}: {ways}" if ways else moved
+
+
+def _unbroken(words: str) -> str:
+    """Words that stay on one line."""
+    return words.replace(" ", "\N{NO-BREAK SPACE}")
 
 
 def _fibre(shade: CardShade) -> str:
@@ -123,6 +131,5 @@ def _fibre(shade: CardShade) -> str:
 def _mordant(shade: CardShade) -> str:
     if not shade.mordant or shade.mordant_percent_wof is None:
         return shade.mordant
-    return (
-        f"{shade.mordant} {shade.mordant_percent_wof:.4g}\N{NO-BREAK SPACE}%\N{NO-BREAK SPACE}wof"
-    )
+    percent = percent_words(shade.mordant_percent_wof / 100)
+    return f"{shade.mordant} {_unbroken(percent)}"

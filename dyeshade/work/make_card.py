@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,7 +13,9 @@ from dyeshade.library.library import Library
 from dyeshade.library.shade_records import Reading
 from dyeshade.paper.card_layout import lay_out_card, write_card_pdf
 from dyeshade.paper.card_order import ordered_shades
-from dyeshade.paper.shade_card import Card, CardDye, CardOrder, CardShade, CardWords
+from dyeshade.paper.shade_card import Card, CardDrift, CardDye, CardOrder, CardShade, CardWords
+from dyeshade.work.drift import Drift
+from dyeshade.work.piece_story import entries_of
 
 Which = Sequence[int] | ShadeQuery
 """Shades by the ids of their readings, in an order of one's own, or by what is asked for."""
@@ -52,7 +55,8 @@ def make_card(
     words : CardWords
         What is said of the shades.
     known : mapping of int to sequence of str, optional
-        What is known of a shade's drift or fastness, in words, by the id of its reading.
+        What is known of a shade besides its drift, as of fastness, in words, by the id of its
+        reading.
 
     Returns
     -------
@@ -83,12 +87,29 @@ def card_shades(
     Parameters and errors as `make_card`; none at all is no error here.
     """
     found = find_shades(library, which) if isinstance(which, ShadeQuery) else _by_id(library, which)
-    notes = known or {}
-    shades = [card_shade(one, tuple(notes.get(one.reading.id, ()))) for one in found]
+    notes, drifts = known or {}, drifts_of(library, found)
+    shades = [
+        card_shade(one, drifts.get(one.reading.id), tuple(notes.get(one.reading.id, ())))
+        for one in found
+    ]
     return ordered_shades(shades, order)
 
 
-def card_shade(found: FoundShade, notes: tuple[str, ...] = ()) -> CardShade:
+def drifts_of(library: Library, found: Sequence[FoundShade]) -> dict[int, Drift]:
+    """Drift of shades since the first dry reading of their piece, by the id of the reading."""
+    pieces = {one.history.piece.id: one for one in found}
+    readings = Counter(one.piece_id for one in library.among(Reading, "piece_id", list(pieces)))
+    drifts: dict[int, Drift] = {}
+    for piece, one in pieces.items():
+        if readings[piece] > 1:
+            entries, _ = entries_of(library, one)
+            drifts |= {e.reading.id: e.drift for e in entries if e.reading and e.drift}
+    return drifts
+
+
+def card_shade(
+    found: FoundShade, drift: Drift | None = None, notes: tuple[str, ...] = ()
+) -> CardShade:
     """A shade of the library as a card shows it."""
     reading, history, conditions = found.reading, found.history, found.conditions
     last = conditions.last_bath
@@ -112,6 +133,9 @@ def card_shade(found: FoundShade, notes: tuple[str, ...] = ()) -> CardShade:
         ph=conditions.ph(),
         ph_which=conditions.acted,
         state=reading.state,
+        drift=None
+        if drift is None
+        else CardDrift(drift.since.read.date(), drift.delta_e, drift.u95, drift.towards),
         notes=notes,
     )
 

@@ -102,7 +102,7 @@ def story_of(library: Library, reading_id: int, since_id: int | None = None) -> 
             (one, float(ciede2000(reading.lab, one.reading.lab)))
             for one in repeats_of(library, reading_id)
         ),
-        *_entries(library, found, since_id),
+        *entries_of(library, found, since_id),
     )
 
 
@@ -113,10 +113,10 @@ def _parent(library: Library, baths: Sequence[Step]) -> str:
     return library.the(Bath, bath.bath.parent_bath_id).code
 
 
-def _entries(
-    library: Library, found: FoundShade, since_id: int | None
+def entries_of(
+    library: Library, found: FoundShade, since_id: int | None = None
 ) -> tuple[tuple[Entry, ...], int | None]:
-    """The history, and the reading that the others are compared with."""
+    """A piece's history, and the id of the reading that the others are compared with."""
     steps = found.history.steps
     readings = readings_of(library, found.history.piece.id)
     placed: list[tuple[int, Reading]] = []

@@ -79,7 +79,7 @@ def test_every_font_is_embedded_and_the_words_can_be_read():
         caption = CARD_WORDS.caption(shade)
         for said in (caption.heading, *caption.lines):
             assert letters(said) in told
-    for said in ("Weld", "Hollow Weir", "sure to about 2", "pH 8.8 of the bath at its end"):
+    for said in ("Weld", "Hollow Weir", "sure to about 2", "pH 8.8 of the bath at end"):
         assert letters(said) in told
 
 

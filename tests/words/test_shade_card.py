@@ -1,9 +1,11 @@
 """What a card says under a swatch."""
 
+from datetime import date
+
 import pytest
 
 from dyeshade.library.dye_records import WHICH_PH
-from dyeshade.paper.shade_card import Card, CardDye
+from dyeshade.paper.shade_card import Card, CardDrift, CardDye
 from dyeshade.words.shade_card import CARD_WORDS, missing_words
 from tests.paper.cards import a_shade
 
@@ -18,7 +20,7 @@ def test_a_shade_is_told_with_its_bath_and_how_sure_it_is():
         "piece W-001",
         "weld tops, dried, 100 % wof",
         "wool, 4-ply yarn · alum 12 % wof",
-        "pH 8.8 of the bath at its end",
+        "pH 8.8 of the bath at end",
         "L* 78.0, a* −6.0, b* 61.0",
         "sure to about 2: just visible",
     ]
@@ -68,6 +70,13 @@ def test_a_wet_reading_is_called_wet_and_a_rounded_nought_has_no_minus():
         "sure to about 2: just visible",
         "read wet",
     ]
+
+
+def test_a_drift_is_told_where_it_is_more_than_the_measuring():
+    since = date(2026, 3, 15)
+    moved = CardDrift(since, 6.94, 1.1, ("yellower", "redder"))
+    assert lines(drift=moved)[-1] == "moved by ΔE00 6.9 since 15 March 2026: yellower and redder"
+    assert lines(drift=CardDrift(since, 0.9, 1.1))[-1] == "no move seen since 15 March 2026"
 
 
 def test_the_foot_explains_only_what_is_on_the_card():

@@ -1,15 +1,19 @@
 """A shade card from the library says of each shade what its bath was."""
 
+from datetime import date, timedelta
 from io import BytesIO
 
+import colour
 import pypdf
 import pytest
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.find import ShadeQuery, find_shades
+from dyeshade.library.readings import keep_reading
 from dyeshade.paper.shade_card import Card
 from dyeshade.words.shade_card import CARD_WORDS
 from dyeshade.work.make_card import card_shades, make_card
+from tests.library.workshop import DAY, a_reading
 
 
 def words_of(path) -> str:
@@ -54,12 +58,25 @@ def test_shades_chosen_by_hand_keep_their_order(workshop):
     assert codes == [f.history.piece.code for f in find_shades(workshop)][::-1]
 
 
-def test_what_is_known_of_drift_stands_with_its_shade(workshop):
+def test_a_piece_read_again_tells_how_it_moved(workshop):
+    (first,) = find_shades(workshop, ShadeQuery(piece="W-001"))
+    later = DAY + timedelta(days=90)
+    with workshop.edit("again") as edit:
+        # L* 4 higher and else the same: by CIEDE2000 between L* 78 and 82, colour-science.
+        keep_reading(edit, a_reading(first.reading.piece_id, read=later, lab_l=82.0))
+    before, after = card_shades(workshop, ShadeQuery(piece="W-001"))
+    assert before.drift is None
+    expected = colour.difference.delta_E_CIE2000([78.0, -6.0, 61.0], [82.0, -6.0, 61.0])
+    assert after.drift.delta_e == pytest.approx(expected, abs=1e-6)
+    assert (after.drift.since, after.drift.towards) == (date(2026, 3, 3), ("lighter",))
+
+
+def test_what_else_is_known_stands_with_its_shade(workshop):
     found = find_shades(workshop)
-    known = {found[1].reading.id: ["moved by 2.1 in 90 days of window light"]}
+    known = {found[1].reading.id: ["light fastness 5 (blue wool)"]}
     shades = card_shades(workshop, [one.reading.id for one in found[:3]], known=known)
     assert [bool(shade.notes) for shade in shades] == [False, True, False]
-    assert CARD_WORDS.caption(shades[1]).lines[-1] == "moved by 2.1 in 90 days of window light"
+    assert CARD_WORDS.caption(shades[1]).lines[-1] == "light fastness 5 (blue wool)"
 
 
 def test_a_card_without_shades_is_not_made(workshop, tmp_path):
