@@ -10,6 +10,7 @@ from PySide6.QtGui import QPixmap
 from dyeshade.errors import DyeshadeError
 from dyeshade.window.errands import Errand, Errands, Progress
 from dyeshade.work.cut_out import CutOut, cut_out
+from dyeshade.work.side_by_side import Warm
 
 _MOST_KEPT = 60
 
@@ -34,6 +35,7 @@ class CutOuts(QObject):
         self._next: CutOut | None = None
         self._kept: dict[CutOut, QPixmap] = {}
         self._closed = False
+        self._warm = Warm()
 
     def ask(self, wanted: CutOut) -> None:
         """Ask for a picture; `came` tells."""
@@ -54,6 +56,7 @@ class CutOuts(QObject):
         self._next = None
         if self._errands is not None:
             self._errands.close()
+        self._warm.close()
 
     def _go_on(self) -> None:
         if self._busy or self._next is None or self._closed:
@@ -66,7 +69,7 @@ class CutOuts(QObject):
 
         def work(_progress: Progress) -> Iterator[bytes | DyeshadeError]:
             try:
-                yield cut_out(wanted)
+                yield cut_out(wanted, self._warm)
             except DyeshadeError as error:
                 yield error
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from dyeshade.errors import DyeshadeError
-from dyeshade.work.side_by_side import Crashed, run_each
+from dyeshade.work.side_by_side import Crashed, Warm, run_each
 
 LONGEST_PX = 520
 """The longer side of the picture."""
@@ -30,8 +30,14 @@ class CutOut:
     outline_px: tuple[tuple[float, float], ...] = ()
 
 
-def cut_out(wanted: CutOut) -> bytes:
+def cut_out(wanted: CutOut, warm: Warm | None = None) -> bytes:
     """Cut a sample out of its photo, in a process of its own.
+
+    Parameters
+    ----------
+    wanted : CutOut
+    warm : Warm, optional
+        A process that stays ready.
 
     Returns
     -------
@@ -43,7 +49,7 @@ def cut_out(wanted: CutOut) -> bytes:
     DyeshadeError
         As `dyeshade.photo.read.read_photo`; ``reader_crashed``.
     """
-    for finished in run_each(cut_out_here, [wanted], 1):
+    for finished in run_each(cut_out_here, [wanted], 1, warm):
         if isinstance(finished.found, Crashed):
             raise DyeshadeError("reader_crashed")
         if isinstance(finished.found, DyeshadeError):
