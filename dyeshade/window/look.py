@@ -27,6 +27,7 @@ _LIGHT: Final = {
     "off": "#9a9a9a",
     "button": "#e4e4e4",
     "line": "#c4c4c4",
+    "edge": "#7a7a7a",
     "accent": "#2c5a8c",
     "on_accent": "#ffffff",
     "wrong": "#8a4b00",
@@ -39,6 +40,7 @@ _DARK: Final = {
     "off": "#7c7c7c",
     "button": "#424242",
     "line": "#545454",
+    "edge": "#9a9a9a",
     "accent": "#86b4e4",
     "on_accent": "#10202f",
     "wrong": "#f0b46a",
@@ -115,6 +117,25 @@ def _sheet(colours: dict[str, str]) -> str:
     QPushButton[main="true"]:disabled {{
         background: {button}; color: {off}; border-color: {line};
     }}
+    QLineEdit, QPlainTextEdit, QAbstractSpinBox {{
+        background: {base}; color: {text}; border: 1px solid {line}; border-radius: 3px;
+        padding: 3px 5px;
+    }}
+    QLineEdit:focus, QPlainTextEdit:focus, QAbstractSpinBox:focus {{ border-color: {accent}; }}
+    QLineEdit:disabled, QAbstractSpinBox:disabled {{ color: {off}; background: {window}; }}
+    QCheckBox::indicator, QRadioButton::indicator {{
+        width: 11px; height: 11px; padding: 2px; border: 1px solid {edge}; background: {base};
+        background-clip: content;
+    }}
+    QRadioButton::indicator {{ border-radius: 8px; }}
+    QCheckBox::indicator {{ border-radius: 3px; }}
+    QCheckBox::indicator:checked {{ background: {accent}; background-clip: content; }}
+    QRadioButton::indicator:checked {{
+        background: qradialgradient(cx: 0.5, cy: 0.5, radius: 0.5, fx: 0.5, fy: 0.5,
+            stop: 0 {accent}, stop: 0.62 {accent}, stop: 0.72 {base}, stop: 1 {base});
+    }}
+    QCheckBox::indicator:focus, QRadioButton::indicator:focus {{ border-color: {accent}; }}
+    QCheckBox::indicator:disabled, QRadioButton::indicator:disabled {{ border-color: {line}; }}
     QLineEdit[wrong="true"] {{ border: 2px solid {wrong}; border-radius: 3px; padding: 2px; }}
     QLabel[wrong="true"] {{ color: {wrong}; }}
     QPushButton[place="true"] {{

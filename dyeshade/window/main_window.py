@@ -2,28 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QMimeData, QSettings, Qt
 from PySide6.QtGui import (
-    QAction,
-    QActionGroup,
     QCloseEvent,
     QDragEnterEvent,
     QDropEvent,
     QGuiApplication,
     QImage,
-    QKeySequence,
     QUndoStack,
 )
 from PySide6.QtWidgets import (
-    QApplication,
     QButtonGroup,
     QFileDialog,
     QHBoxLayout,
     QMainWindow,
-    QMenu,
     QPushButton,
     QStackedWidget,
     QVBoxLayout,
@@ -34,19 +29,19 @@ from dyeshade.errors import DyeshadeError
 from dyeshade.resources import example_photos
 from dyeshade.window import look, pasted, which_library
 from dyeshade.window.assigning import Assigning
+from dyeshade.window.card_place import CardPlace
 from dyeshade.window.demo import Demo
 from dyeshade.window.keeping_drafts import KeepingDrafts
 from dyeshade.window.library_desk import LibraryDesk, OpenLibrary
-from dyeshade.window.library_menu import LibraryMenu
+from dyeshade.window.library_place import LibraryPlace
 from dyeshade.window.measuring import Measuring
 from dyeshade.window.measuring_place import MeasuringPlace
+from dyeshade.window.menus import Menus
 from dyeshade.window.places import PLACES, Shared
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.sheet_place import SheetPlace
 from dyeshade.window.start_place import StartPlace
 from dyeshade.work.demo_library import demo_folder
-
-Key = str | QKeySequence.StandardKey
 
 
 class MainWindow(QMainWindow):
@@ -84,15 +79,15 @@ class MainWindow(QMainWindow):
         shared = Shared(self.measuring, self.assigning, self.presenter, self.desk, self.undo)
         self.places = {place.key: place.build(shared) for place in PLACES}
         self._build_places()
-        self._build_menus()
+        self.menus = Menus(self)
+        self.go("start")
         start = self.places["start"]
         assert isinstance(start, StartPlace)
         start.sheet_wanted.connect(lambda: self.go("sheet"))
         start.photos_wanted.connect(self.choose_photos)
         start.examples_wanted.connect(self.open_examples)
         start.demo_wanted.connect(self.open_demo)
-        self.library_menu = LibraryMenu(self)
-        self.menuBar().insertMenu(self._edit_menu.menuAction(), self.library_menu.menu)
+        self._join_places()
         self.resize(1180, 780)
         kept = QSettings().value("geometry")
         if kept is not None:
@@ -111,6 +106,31 @@ class MainWindow(QMainWindow):
         """The place where sheets are made."""
         place = self.places["sheet"]
         assert isinstance(place, SheetPlace)
+        return place
+
+    def _join_places(self) -> None:
+        """What one place asks of another."""
+        library, card = self.library_place, self.places["card"]
+        assert isinstance(card, CardPlace)
+
+        def on_card(reading_ids: tuple[int, ...]) -> None:
+            card.take(reading_ids)
+            self.go("card")
+
+        def in_library(reading_ids: tuple[int, ...]) -> None:
+            self.go("library")
+            library.choose(reading_ids)
+
+        library.card_wanted.connect(on_card)
+        library.photo_wanted.connect(lambda path: self.measure([str(path)]))
+        card.library_wanted.connect(lambda: self.go("library"))
+        self.measuring_place.assign.library_wanted.connect(in_library)
+
+    @property
+    def library_place(self) -> LibraryPlace:
+        """The place where kept shades are found again."""
+        place = self.places["library"]
+        assert isinstance(place, LibraryPlace)
         return place
 
     def _build_places(self) -> None:
@@ -139,74 +159,12 @@ class MainWindow(QMainWindow):
         column.addLayout(bar)
         column.addWidget(self._stack, 1)
         self.setCentralWidget(middle)
-        self.go("start")
-
-    def _build_menus(self) -> None:
-        standard = QKeySequence.StandardKey
-        place = self.measuring_place
-        view = place.panel.view
-        file = self.menuBar().addMenu(self.tr("&File"))
-        self._add(file, self.tr("&Measure photos…"), standard.Open, self.choose_photos)
-        self._add(file, self.tr("&Paste photos"), standard.Paste, self.paste)
-        self._add(file, self.tr("Put the photo a&way"), "Ctrl+W", place.put_away)
-        if example_photos():
-            self._add(file, self.tr("Open the &example photos"), "", self.open_examples)
-        file.addSeparator()
-        self._add(file, self.tr("&Quit"), standard.Quit, self.close)
-        edit = self._edit_menu = self.menuBar().addMenu(self.tr("&Edit"))
-        for action, key in (
-            (self.undo.createUndoAction(self, self.tr("&Undo")), standard.Undo),
-            (self.undo.createRedoAction(self, self.tr("&Redo")), standard.Redo),
-        ):
-            action.setShortcut(key)
-            edit.addAction(action)
-        edit.addSeparator()
-        self._add(edit, self.tr("&Copy the samples' values"), standard.Copy, place.copy_values)
-        self._add(edit, self.tr("Re&name the sample"), "F2", place.rename_chosen)
-        photo = self.menuBar().addMenu(self.tr("&Photo"))
-        self._add(photo, self.tr("Measure &again"), "F5", place.measure_again)
-        self._add(photo, self.tr("&Stop measuring"), "Ctrl+.", self.measuring.cancel)
-        photo.addSeparator()
-        self._add(photo, self.tr("&Closer"), standard.ZoomIn, lambda: view.zoom(True))
-        self._add(photo, self.tr("&Further away"), standard.ZoomOut, lambda: view.zoom(False))
-        self._add(photo, self.tr("&Whole photo"), "Ctrl+0", view.fit)
-        self._build_looks(self.menuBar().addMenu(self.tr("&Look")))
-        help_ = self.menuBar().addMenu(self.tr("&Help"))
-        start = self.places["start"]
-        assert isinstance(start, StartPlace)
-        self._add(help_, self.tr("&Cautions"), "", start.show_cautions)
-
-    def _build_looks(self, menu: QMenu) -> None:
-        group = QActionGroup(self)
-        words = {
-            "system": self.tr("As the &desktop"),
-            "light": self.tr("&Light"),
-            "dark": self.tr("&Dark"),
-        }
-        for name in look.LOOKS:
-            action = self._add(menu, words[name], "", lambda name=name: self._choose_look(name))
-            action.setCheckable(True)
-            action.setChecked(name == look.wanted_look())
-            group.addAction(action)
-
-    def _add(self, menu: QMenu, words: str, key: Key, does: Callable[[], object]) -> QAction:
-        action = QAction(words, self)
-        if key != "":
-            action.setShortcut(QKeySequence(key))
-        action.triggered.connect(lambda _checked=False: does())
-        menu.addAction(action)
-        return action
-
-    def _choose_look(self, name: str) -> None:
-        QSettings().setValue("look", name)
-        application = QApplication.instance()
-        assert isinstance(application, QApplication)
-        look.put_on(application, name)
 
     def go(self, key: str) -> None:
         """Show a place."""
         self._buttons[key].setChecked(True)
         self._stack.setCurrentWidget(self.places[key])
+        self.menus.place_shown(key)
 
     def open_library(self, folder: Path, create: bool = False) -> None:
         """Open another shade library; unsaved work goes along."""
@@ -217,6 +175,12 @@ class MainWindow(QMainWindow):
             self.presenter.refuse(error)
 
         self.desk.open(folder, create, stay)
+
+    def show_cautions(self) -> None:
+        """What to mind when dyeing."""
+        start = self.places["start"]
+        assert isinstance(start, StartPlace)
+        start.show_cautions()
 
     def open_demo(self) -> None:
         """Open the library of the invented workshop."""
@@ -297,6 +261,7 @@ class MainWindow(QMainWindow):
         QSettings().setValue("geometry", self.saveGeometry())
         self.hide()
         self.measuring.close()
+        self.library_place.let_go()
         self.demo.close()
         self.drafts.close()
         self.desk.close()
