@@ -12,6 +12,7 @@ from dyeshade.words.dye_words import (
     day_words,
     exhaust_words,
     listed,
+    percent_words,
     ph_words,
 )
 from dyeshade.words.shades import lab_words, sure_to
