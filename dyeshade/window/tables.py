@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, QObject, Qt
+from PySide6.QtCore import (
+    QAbstractItemModel,
+    QEvent,
+    QItemSelection,
+    QItemSelectionModel,
+    QObject,
+    Qt,
+)
 from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QAbstractItemView, QTableView
 
@@ -36,6 +43,13 @@ class PlainTable(QTableView):
             "QTableView { selection-background-color: palette(alternate-base);"
             " selection-color: palette(text); }"
         )
+
+    def setModel(self, model: QAbstractItemModel) -> None:  # noqa: N802
+        """Show a model."""
+        super().setModel(model)
+        # To mark columns that are chosen as a whole, the header asks every line, at each painting:
+        # half a second for ten thousand. Columns are never chosen here.
+        self.horizontalHeader().setSelectionModel(QItemSelectionModel(model, self))
 
 
 class Keys(QObject):

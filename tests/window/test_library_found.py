@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QItemSelectionModel, Qt
+from PySide6.QtCore import QItemSelectionModel, QModelIndex, Qt
 from PySide6.QtGui import QColor, QGuiApplication, QImage, QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -18,7 +18,7 @@ from dyeshade.library.pieces import add_piece
 from dyeshade.library.readings import keep_reading
 from dyeshade.window.library_place import BATHS, PIECES, SWATCHES, TABLE
 from dyeshade.window.look import GROUND
-from dyeshade.window.shades_model import COLUMNS, PLACE
+from dyeshade.window.shades_model import COLUMNS, PLACE, ShadesModel
 from dyeshade.window.tables import choose_rows, chosen_rows
 from tests.benchmarks.library import fill as fill_with_many
 from tests.library.workshop import a_reading
@@ -262,8 +262,8 @@ def test_another_library_takes_the_place_of_the_one_before(shelf: Shelf, tmp_pat
     assert shelf.place.shades.details.story is None
 
 
-def test_two_thousand_shades_are_chosen_and_found_anew_as_one_range(
-    qtbot: QtBot, qapp: QApplication, tmp_path: Path
+def test_two_thousand_shades_are_chosen_and_painted_without_asking_each(
+    qtbot: QtBot, qapp: QApplication, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def many(library: Library) -> None:
         library._connection.execute("PRAGMA synchronous = OFF")
@@ -279,6 +279,16 @@ def test_two_thousand_shades_are_chosen_and_found_anew_as_one_range(
         selection: QItemSelectionModel = shelf.place.shades.selection
         assert len(selection.selection()) == 1
         assert len(shelf.place.shades.chosen_shades()) == 2_000
+        asked: list[int] = []
+        count = ShadesModel.rowCount
+
+        def counted(model: ShadesModel, parent: QModelIndex = QModelIndex()) -> int:  # noqa: B008
+            asked.append(1)
+            return count(model, parent)
+
+        monkeypatch.setattr(ShadesModel, "rowCount", counted)
+        shelf.place.shades.table.horizontalHeader().grab()
+        assert len(asked) < 1_000
 
 
 def test_the_chosen_shades_are_copied_for_a_spreadsheet(shelf: Shelf) -> None:
