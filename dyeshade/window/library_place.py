@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QPoint, QSize, QStandardPaths, Qt, Signal
-from PySide6.QtGui import QAction
+from PySide6.QtGui import QAction, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QButtonGroup,
     QFileDialog,
@@ -206,6 +206,9 @@ class LibraryPlace(QWidget):
 
     def _connect(self, presenter: Presenter) -> None:
         self._ways.idClicked.connect(self.look_at)
+        find = QShortcut(QKeySequence(QKeySequence.StandardKey.Find), self)
+        find.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        find.activated.connect(self.find_words)
         self._desk.opened.connect(self._opened)
         self._desk.changed.connect(self._changed)
         self.jobs.told.connect(self.told.setText)

@@ -92,14 +92,14 @@ def _baths(listed: ListedPiece) -> str:
 
 PIECES: tuple[Field[ListedPiece], ...] = (
     Field("Piece", 90, lambda one: one.history.piece.code),
-    Field("Name", 170, lambda one: one.history.piece.name),
-    Field("Fibre", 170, _fibre),
+    Field("Name", 160, lambda one: one.history.piece.name),
+    Field("Fibre", 160, _fibre),
     Field("Mordant", 120, _mordant),
     Field("g", 60, lambda one: _number(one.history.piece.weight_g)),
-    Field("Baths", 170, _baths),
+    Field("Baths", 160, _baths),
     Field("Last treatment", 120, _last_step),
     Field("Readings", 76, lambda one: str(one.readings)),
-    Field("Note", 200, lambda one: one.history.piece.note),
+    Field("Note", 150, lambda one: one.history.piece.note),
 )
 
 
