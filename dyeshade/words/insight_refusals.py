@@ -17,5 +17,13 @@ INSIGHT_REFUSALS: Mapping[str, Sentence] = {
         "A pH series needs baths at {needed} pH at least, and here are {baths}. Dye one more piece "
         "at another pH, with everything else as before."
     ),
+    "no_repeats": (
+        "Nothing was dyed twice at equal conditions yet, nor read twice. Dye the same again, or "
+        "measure one piece in two photos."
+    ),
+    "few_sessions": (
+        "The check standard {piece} was read {sessions} times, and {needed} are needed for a "
+        "chart. Go on measuring it with each session."
+    ),
 }
 """Sentence for each code that questions to the library raise."""
