@@ -33,7 +33,8 @@ def _heic(file, options) -> bytes:
     if icc is not None:
         file.info["icc_profile"] = icc
     out = io.BytesIO()
-    file.save(out, **{"quality": -1, "chroma": 444, **options})
+    fast = {"enc_params": {"preset": "ultrafast"}}
+    file.save(out, **{"quality": -1, "chroma": 444, **fast, **options})
     return out.getvalue()
 
 
@@ -60,6 +61,7 @@ def dng(
     orientation: int = 1,
     preview: np.ndarray | None = None,
     neutral=(0.5, 1.0, 0.6),
+    pattern=((0, 1), (1, 2)),
     more=(),
     **options,
 ) -> bytes:
@@ -82,11 +84,13 @@ def dng(
         camera.append((50721, "2i", 9, rationals(matrix), True))
     levels = [(50717, "I", 1, white, True)]
     if numbers.ndim == 2:
+        colours = np.array(pattern)
+        side = round(len(black) ** 0.5)
         levels += [
-            (33421, "H", 2, (2, 2), True),
-            (33422, "B", 4, (0, 1, 1, 2), True),
-            (50713, "H", 2, (2, 2), True),
-            (50714, "I", 4, black, True),
+            (33421, "H", 2, colours.shape, True),
+            (33422, "B", colours.size, tuple(colours.ravel().tolist()), True),
+            (50713, "H", 2, (side, side), True),
+            (50714, "I", len(black), black if side > 1 else black[0], True),
         ]
         options = {"photometric": MOSAIC, **options}
     else:

@@ -53,6 +53,19 @@ def test_raw_light_with_all_colours_in_each_pixel(tmp_path):
     np.testing.assert_allclose(photo.linear(), LIGHT, atol=0.5 * STEP + 2 / 65535)
 
 
+def test_a_mosaic_of_six_by_six_is_put_together_by_threes(tmp_path):
+    # In every three by three of it: five greens, two reds, two blues.
+    rows = ("GBGGRG", "RGRBGB", "GBGGRG", "GRGGBG", "BGBRGR", "GRGGBG")
+    pattern = np.array([["RGB".index(letter) for letter in row] for row in rows])
+    light = LIGHT[:600, :606]
+    channel = np.tile(pattern, (300, 303))[:, :, None]
+    each = np.take_along_axis(light.repeat(3, 0).repeat(3, 1), channel, axis=2)[..., 0]
+    numbers = np.round(BLACK[0] + each * (WHITE - BLACK[0])).astype(np.uint16)
+    photo = read(tmp_path, dng(numbers, BLACK[:1], pattern=pattern))
+    assert (photo.height, photo.width) == light.shape[:2]
+    np.testing.assert_allclose(photo.linear(), light, atol=0.5 * STEP + 2 / 65535)
+
+
 def test_light_at_and_a_little_below_black_is_not_cut_off(tmp_path):
     dark = LIGHT.copy()
     dark[:, :50] = 0.0
@@ -144,6 +157,16 @@ def test_a_raw_file_that_ends_too_early_is_refused_without_a_word_of_others(shar
 @pytest.mark.parametrize("start", [b"FUJIFILMCCD-RAW ", b"IIRO", b"IIU\0", b"\0\0\0\x18ftypcrx "])
 def test_raw_files_of_cameras_are_given_to_the_reader_which_refuses_rubbish(start):
     assert files.outcome(read_raw, start + bytes(2000)) == "photo_kind_unsupported"
+
+
+def test_damage_anywhere_is_refused_or_leaves_a_photo():
+    random = np.random.default_rng(8)
+    for _ in range(20):
+        damaged = bytearray(DATA)
+        for at in random.integers(4, 700, 3):
+            damaged[at] = random.integers(0, 256)
+        told = files.outcome(read_raw, bytes(damaged))
+        assert not isinstance(told, str) or told.startswith("photo_")
 
 
 def test_raw_photos_that_cannot_be_measured():

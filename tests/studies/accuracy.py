@@ -4,6 +4,7 @@ Run from the checkout's top::
 
     python -m tests.studies.accuracy            # prints the table
     python -m tests.studies.accuracy --readme   # and puts it into README.md
+    python -m tests.studies.accuracy --raw      # raw light alone, in daylight
 
 60 photographs by cameras that no constant was fitted to, in daylight from D50 to D75 and under
 LEDs, with all troubles of the stated range mixed. The truth is the renderer's own
@@ -49,6 +50,9 @@ MARKS = "<!-- accuracy table: start -->", "<!-- accuracy table: end -->"
 LOOKS = {"mild": 0.15, "typical": 0.6, "strong": 0.25}
 """How often each strength of a maker's look: together they err on a chart by 4.5 on average, as
 real photographs do (4.6; ``python -m tests.render.calibrate_look``)."""
+RAW_FROM = 4000
+"""Number of the first raw photo. Those from 2000 to 2029 told ``propagate.CLOTH_SPREAD_RAW``."""
+RAW_LINE = "raw light (DNG), daylight"
 EIGHT_KINDS = [(p, c, k) for p in ("A4", "Letter") for c in ("six", "one") for k in (False, True)]
 
 
@@ -88,8 +92,10 @@ def sheet_of(paper: str, cells: str, colours: bool) -> Sheet:
         return load_sheet(page, layout_to_json(layout))
 
 
-def study_photo(number: int, led: bool, look: str | None = None) -> list[Row] | Refusal:
-    """Render, read and compare one photo of the study."""
+def study_photo(
+    number: int, led: bool, look: str | None = None, raw: bool = False
+) -> list[Row] | Refusal:
+    """Render, read and compare one photo of the study; `raw`: what the sensor saw, as a DNG."""
     rng = np.random.default_rng([20250314, number])
     # Four photos in five are of the six-cell sheet, the common one.
     kinds = [kind for kind in EIGHT_KINDS if kind[1] == ("one" if number % 5 == 4 else "six")]
@@ -98,6 +104,8 @@ def study_photo(number: int, led: bool, look: str | None = None) -> list[Row] | 
     if look is None:
         look = str(rng.choice(list(LOOKS), p=list(LOOKS.values())))
     scene = random_scene(rng, sheet, "led" if led else "daylight", look=look, camera=camera)
+    if raw:
+        scene = scene.with_(file_format="dng")
     rendered = render(scene)
     with tempfile.TemporaryDirectory() as folder:
         file = rendered.save(Path(folder) / f"photo-{number}")
@@ -147,15 +155,19 @@ def study_photo(number: int, led: bool, look: str | None = None) -> list[Row] | 
     return rows
 
 
-def _one(job: tuple[int, bool, str | None]) -> list[Row] | Refusal:
+def _one(job: tuple[int, bool, str | None, bool]) -> list[Row] | Refusal:
     return study_photo(*job)
 
 
 def run(
-    photos: Iterable[int], led_from: int, look: str | None = None, workers: int = 2
+    photos: Iterable[int],
+    led_from: int,
+    look: str | None = None,
+    workers: int = 2,
+    raw: bool = False,
 ) -> tuple[list[Row], list[Refusal]]:
     """All photos of the study, those numbered `led_from` and above under LEDs."""
-    jobs = [(number, number >= led_from, look) for number in photos]
+    jobs = [(number, number >= led_from, look, raw) for number in photos]
     with ProcessPoolExecutor(workers) as pool:
         results = list(pool.map(_one, jobs))
     rows = [row for result in results if not isinstance(result, Refusal) for row in result]
@@ -174,7 +186,7 @@ def table_line(name: str, rows: list[Row]) -> str:
     )
 
 
-def table(rows: list[Row], plain: list[Row]) -> str:
+def table(rows: list[Row], plain: list[Row], raw: list[Row]) -> str:
     """The table for the README."""
     led = [row for row in rows if row.light.startswith("LED")]
     day = [row for row in rows if not row.light.startswith("LED")]
@@ -185,6 +197,7 @@ def table(rows: list[Row], plain: list[Row]) -> str:
         table_line("the same, LED", led),
         table_line("all", rows),
         table_line("cameras that do not embellish, daylight", plain),
+        table_line(RAW_LINE, raw),
     ]
     return "\n".join(lines)
 
@@ -193,17 +206,25 @@ def main() -> None:
     """Run the study, print its table, say what was refused."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     parser.add_argument("--readme", action="store_true", help="put the table into README.md")
+    parser.add_argument("--raw", action="store_true", help="raw light alone")
     parser.add_argument("--photos", type=int, default=PHOTOS)
     parser.add_argument("--rows", action="store_true", help="print every sample")
     parser.add_argument("--workers", type=int, default=2)
     asked = parser.parse_args()
+    in_raw = range(RAW_FROM, RAW_FROM + asked.photos // 2)
+    raw, refused_raw = run(in_raw, 9999, None, asked.workers, raw=True)
+    if asked.raw:
+        if asked.rows:
+            print(*raw, sep="\n")
+        print(table_line(RAW_LINE, raw), "refused:", refused_raw)
+        return
     led_from = asked.photos - asked.photos * LED_PHOTOS // PHOTOS
     rows, refused = run(range(asked.photos), led_from, workers=asked.workers)
     plain, _ = run(range(1000, 1000 + asked.photos // 3), 9999, "none", asked.workers)
     if asked.rows:
-        for row in [*rows, *plain]:
+        for row in [*rows, *plain, *raw]:
             print(row)
-    text = table(rows, plain)
+    text = table(rows, plain, raw)
     print(text)
     print(f"read {asked.photos - len(refused)} of {asked.photos}; refused:", refused)
     if asked.readme:
