@@ -262,24 +262,22 @@ def test_another_library_takes_the_place_of_the_one_before(shelf: Shelf, tmp_pat
     assert shelf.place.shades.details.story is None
 
 
-@pytest.fixture
-def asked_for_rows(monkeypatch: pytest.MonkeyPatch) -> list[int]:
-    """Grows by one whenever the shades' model is asked how many lines it has."""
-    asked: list[int] = []
-    count = ShadesModel.rowCount
+class CountingModel(ShadesModel):
+    """Counts how often it is asked how many lines it has."""
 
-    def counted(model: ShadesModel, parent: QModelIndex = QModelIndex()) -> int:  # noqa: B008
-        asked.append(1)
-        return count(model, parent)
+    asked = 0
 
-    monkeypatch.setattr(ShadesModel, "rowCount", counted)
-    return asked
+    def rowCount(self, parent: QModelIndex = QModelIndex()) -> int:  # noqa: N802, B008
+        CountingModel.asked += 1
+        return super().rowCount(parent)
 
 
 @pytest.fixture
 def long_shelf(
-    asked_for_rows: list[int], qtbot: QtBot, qapp: QApplication, tmp_path: Path
+    monkeypatch: pytest.MonkeyPatch, qtbot: QtBot, qapp: QApplication, tmp_path: Path
 ) -> Iterator[Shelf]:
+    monkeypatch.setattr("dyeshade.window.library_shades.ShadesModel", CountingModel)
+
     def many(library: Library) -> None:
         library._connection.execute("PRAGMA synchronous = OFF")
         fill_with_many(library, 2_000)
@@ -287,9 +285,7 @@ def long_shelf(
     yield from shelf_with(qtbot, qapp, tmp_path / "many", many)
 
 
-def test_many_shades_are_chosen_and_painted_without_asking_each(
-    asked_for_rows: list[int], long_shelf: Shelf
-) -> None:
+def test_many_shades_are_chosen_and_painted_without_asking_each(long_shelf: Shelf) -> None:
     shades = long_shelf.place.shades
     shades.table.selectAll()
     long_shelf.place.refresh()
@@ -298,10 +294,10 @@ def test_many_shades_are_chosen_and_painted_without_asking_each(
     assert len(shades.selection.selection()) == 1
     shades.selection.clear()
     shades.table.grab()
-    asked_for_rows.clear()
+    CountingModel.asked = 0
     shades.table.selectAll()
     shades.table.grab()
-    assert 0 < len(asked_for_rows) < 2_000
+    assert 0 < CountingModel.asked < 2_000
 
 
 def test_the_chosen_shades_are_copied_for_a_spreadsheet(shelf: Shelf) -> None:
