@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Final, Literal, Protocol
 
 import reportlab
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
@@ -84,6 +85,13 @@ class Drawn(Protocol):
     ) -> float:
         """Write one line in black, and tell its width in mm."""
         ...
+
+
+class DrawnWithPictures(Drawn, Protocol):
+    """What photos can be drawn on as well."""
+
+    def picture(self, rect: Rect, jpeg: bytes) -> None:
+        """Draw a photo, from the bytes of its JPEG, so that it fills a rectangle."""
 
 
 class Page:
@@ -192,6 +200,17 @@ class Page:
         self._canvas.setFont(face, points)
         self._canvas.drawString(start / POINT_MM, self._up(baseline), words)
         return width
+
+    def picture(self, rect: Rect, jpeg: bytes) -> None:
+        """Draw a photo in sRGB, from the bytes of its JPEG, so that it fills a rectangle."""
+        x, y, w, h = rect
+        self._canvas.drawImage(
+            ImageReader(BytesIO(jpeg)),
+            x / POINT_MM,
+            self._up(y + h),
+            w / POINT_MM,
+            h / POINT_MM,
+        )
 
     def next_page(self) -> None:
         """Finish the page and begin another one of the same size."""

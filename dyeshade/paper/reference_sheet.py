@@ -8,6 +8,7 @@ from typing import Final
 
 from reportlab.graphics.barcode import qrencoder
 
+from dyeshade.paper.codes import runs
 from dyeshade.paper.page import CAP_HEIGHT, POINT_MM, Drawn, Page, Rect, write_whole
 from dyeshade.paper.patch_colours import PATCH_COLOURS
 from dyeshade.photo.vision import cv2
@@ -98,23 +99,11 @@ def _rect(box: Box) -> Rect:
     return box.x_mm, box.y_mm, box.w_mm, box.h_mm
 
 
-def _runs(dark: list[list[bool]], x: float, y: float, module: float) -> Iterator[Rect]:
-    """The dark modules of a square code, row by row in runs."""
-    for row, values in enumerate(dark):
-        start = None
-        for column, value in enumerate([*values, False]):
-            if value and start is None:
-                start = column
-            elif not value and start is not None:
-                yield x + start * module, y + row * module, (column - start) * module, module
-                start = None
-
-
 def _mark_modules(mark: Mark) -> Iterator[Rect]:
     book = cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_5X5_1000)
     modules = 7
     picture = cv2.aruco.generateImageMarker(book, mark.ident, modules)
-    return _runs((picture == 0).tolist(), mark.x_mm, mark.y_mm, mark.size_mm / modules)
+    return runs((picture == 0).tolist(), mark.x_mm, mark.y_mm, mark.size_mm / modules)
 
 
 def _code_modules(box: Box, serial: str) -> Iterator[Rect]:
@@ -124,7 +113,7 @@ def _code_modules(box: Box, serial: str) -> Iterator[Rect]:
     code.make()
     count = code.getModuleCount()
     dark = [[bool(code.isDark(row, column)) for column in range(count)] for row in range(count)]
-    return _runs(dark, box.x_mm, box.y_mm, box.w_mm / count)
+    return runs(dark, box.x_mm, box.y_mm, box.w_mm / count)
 
 
 def _write_texts(page: Drawn, layout: Layout) -> None:

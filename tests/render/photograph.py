@@ -19,6 +19,7 @@ from .sheet import box_corners
 from .spectra import Array
 from .stage import Stage, make_stage, scene_development
 from .table import SPECTRA, table_factor
+from .tag import tag_texture
 from .texture import Field, Texture
 from .truth import truth_of
 
@@ -102,6 +103,11 @@ def render(scene: Scene) -> Rendered:
         lift = float(stage.curl.height(middle[:1], middle[1:])[0])
         _cast_shadow(direct, texture, piece.height_mm, towards)
         drawn.append((piece, texture, truth, lift + piece.height_mm))
+    tags = []
+    for tag in scene.tags:
+        texture = tag_texture(tag, cells[tag.cell], scale)
+        _cast_shadow(direct, texture, tag.height_mm, towards)
+        tags.append((texture, tag.height_mm))
     lit = lit_page(page, [(window_raw, direct), (ambient_raw, reflected)])
 
     width, height = view.size_px
@@ -111,6 +117,8 @@ def render(scene: Scene) -> Rendered:
     px, py = view.places(full, 0.0, stage.curl)
     _lay(image, full, px, py, lit, np.ones((h, w), np.float32), (x[0], y[0]), scale)
     for _, texture, _, z in sorted(drawn, key=lambda item: item[3]):
+        _photograph_piece(image, stage, texture, z, window_raw, ambient_raw)
+    for texture, z in tags:
         _photograph_piece(image, stage, texture, z, window_raw, ambient_raw)
 
     raw = sensor.exposed(sensor.flared(image, scene.flare), scene)

@@ -12,6 +12,7 @@ from .ink import Print, random_print
 from .pieces import Piece, random_pieces
 from .sheet import Sheet
 from .spectra import cameras
+from .tag import Tag
 
 
 @dataclass(frozen=True, eq=False)
@@ -20,8 +21,8 @@ class Scene:
 
     Attributes
     ----------
-    sheet, pieces, seed
-        What is photographed; ``seed`` draws everything that is not given by a field.
+    sheet, pieces, tags, seed
+        What is photographed, tags on top; ``seed`` draws everything that is not given by a field.
     printed, patch_noise, print_seed
         How the print differs from the plain one; relative noise from patch to patch; what draws
         that noise: give photos of one printed sheet the same number (-1 takes ``seed``).
@@ -58,6 +59,7 @@ class Scene:
 
     sheet: Sheet
     pieces: tuple[Piece, ...] = ()
+    tags: tuple[Tag, ...] = ()
     seed: int = 0
     printed: Print = field(default_factory=Print)
     patch_noise: float = 0.005
