@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from pathlib import Path
 
 from PySide6.QtCore import QPoint, QSize, QStandardPaths, Qt, Signal
-from PySide6.QtGui import QAction, QKeySequence, QShortcut
+from PySide6.QtGui import QAction, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QFileDialog,
@@ -90,6 +91,12 @@ class LibraryPlace(QWidget):
     def busy(self) -> bool:
         """Whether an answer of the library is on its way."""
         return self.shades.busy or self.pieces.busy or self.baths.busy
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802
+        """Put the keyboard to the shades."""
+        super().showEvent(event)
+        if not event.spontaneous() and self.looked_at in (TABLE, SWATCHES):
+            self.shades.focus_view()
 
     def refresh(self) -> None:
         """Ask the library anew; what is chosen stays chosen."""
@@ -195,6 +202,9 @@ class LibraryPlace(QWidget):
         column.addLayout(bar)
         column.addWidget(self._pages, 1)
         column.addWidget(self.told)
+        stops = [*self._ways.buttons(), self.change, self.remove, self.csv, self.card]
+        for one, other in pairwise([*stops, self.shades.filter.dyestuff]):
+            QWidget.setTabOrder(one, other)
         self.look_at(TABLE)
 
     def _menu_button(self, words: str, actions: Sequence[QAction]) -> QPushButton:
@@ -242,6 +252,8 @@ class LibraryPlace(QWidget):
             page.begin()
 
     def _changed(self, _changes: Changes | None) -> None:
+        # What a job has to say comes after its changes; after an undo it is no longer so.
+        self.told.clear()
         self.refresh()
 
     def _show_photo(self) -> None:

@@ -82,6 +82,7 @@ def test_a_piece_is_put_right_from_the_keyboard(shelf: Shelf) -> None:
     assert shelf.place.shades.current is not None
     assert shelf.place.shades.current.history.piece.name == "long skein"
     taken_back(shelf, before)
+    assert shelf.place.told.text() == ""
     shelf.undo.redo()
     shelf.settle()
     assert shelf.place.shades.current.history.piece.name == "long skein"

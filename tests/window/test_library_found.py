@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -306,3 +307,28 @@ def test_the_chosen_shades_are_copied_for_a_spreadsheet(shelf: Shelf) -> None:
     lines = QGuiApplication.clipboard().text().splitlines()
     assert lines[0].split("\t")[:3] == ["Piece", "Dyestuff", "Fibre"]
     assert sorted(line.split("\t")[0] for line in lines[1:]) == ["W-007", "W-008"]
+
+
+def test_tab_goes_through_the_place_as_it_is_read(shelf: Shelf) -> None:
+    place, asked = shelf.place, shelf.place.shades.filter
+    place._ways.button(TABLE).setFocus()
+    met = [place.focusWidget()]
+    for _ in range(26):
+        QTest.keyClick(place.focusWidget(), Qt.Key.Key_Tab)
+        met.append(place.focusWidget())
+    for one, other in pairwise(
+        [place.card, asked.dyestuff, asked.exhaust, asked.ph_least, asked.words,
+         place.shades.table]
+    ):  # fmt: skip
+        assert met.index(one) < met.index(other)
+
+
+def test_find_goes_to_the_words_from_anywhere_in_the_place(shelf: Shelf) -> None:
+    shelf.place.look_at(PIECES)
+    shelf.settle()
+    shelf.activateWindow()
+    shelf.qtbot.waitUntil(shelf.isActiveWindow)
+    shelf.place.pieces.table.setFocus()
+    QTest.keySequence(shelf.place.pieces.table, QKeySequence(QKeySequence.StandardKey.Find))
+    assert shelf.place.looked_at == TABLE
+    assert shelf.place.shades.filter.words.hasFocus()
