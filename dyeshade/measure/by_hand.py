@@ -161,7 +161,7 @@ def _sample(
     own = space.cloth_back(cloth)
     mean = SampleMean(own.mean, own.standard_error, middle)
     to_xyz, rendered = encoding.to_xyz, encoding.rendered
-    known = not encoding.assumed
+    known = encoding.own_known
     shade = shade_of(fit, mean, to_xyz, light, rendered, _REFERENCE_SPREAD, known)
     shades = tuple(
         ShadeShare(lab_of(space.back(part), fit.white, to_xyz, rendered), share)

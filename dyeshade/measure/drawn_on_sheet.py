@@ -74,7 +74,7 @@ def drawn_sample(
     middle = place.to_page(corners.mean(axis=0))
     mean = SampleMean(own.mean, own.standard_error, middle)
     to_xyz, rendered = encoding.to_xyz, encoding.rendered
-    shade = shade_of(fit, mean, to_xyz, light, rendered, camera_known=not encoding.assumed)
+    shade = shade_of(fit, mean, to_xyz, light, rendered, camera_known=encoding.own_known)
     shades = tuple(
         ShadeShare(lab_of(space.back(part), fit.white, to_xyz, rendered), share)
         for part, share in main_shades(reflectance, cloth.mask)

@@ -216,7 +216,7 @@ def _sample_of(
     own = space.cloth_back(cloth)
     mean = SampleMean(own.mean * paper, own.standard_error * paper**2, middle)
     to_xyz, rendered = encoding.to_xyz, encoding.rendered
-    shade = shade_of(fit, mean, to_xyz, light, rendered, camera_known=not encoding.assumed)
+    shade = shade_of(fit, mean, to_xyz, light, rendered, camera_known=encoding.own_known)
     shades = tuple(
         ShadeShare(lab_of(space.back(part) * paper, fit.white, to_xyz, rendered), share)
         for part, share in main_shades(relative, cloth.mask)

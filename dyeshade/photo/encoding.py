@@ -43,6 +43,11 @@ class Encoding:
     rendered: bool = True
     shown_white: tuple[float, float, float] = (1.0, 1.0, 1.0)
 
+    @property
+    def own_known(self) -> bool:
+        """False for raw light of a camera whose own matrix is not known."""
+        return self.rendered or not self.assumed
+
 
 def adapted_to_d65(native: NDArray[np.float64]) -> NDArray[np.float64]:
     """A matrix of primaries under any white, carried over to D65.

@@ -49,7 +49,7 @@ CAUTIONS: Mapping[str, Sentence] = {
     ),
     "camera_colours_unknown": (
         "The raw file does not say how its camera sees colours, so a typical camera was taken. "
-        "The uncertainty is as wide as for a JPEG."
+        "The uncertainty is wider for that."
     ),
     "photo_looks_grey": (
         "The photo is black and white: L* is measured, a* and b* tell nothing about the pieces."
