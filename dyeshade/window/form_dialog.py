@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -123,7 +123,12 @@ class FormDialog(QDialog):
     def _done(self, _told: object) -> None:
         super().accept()
 
-    def _refused(self, error: DyeshadeError) -> None:
+    @Slot(object)
+    def release(self, _fault: object = None) -> None:
+        """Let people try again or leave: nothing was kept, and nobody will say so."""
         self.keeps.setEnabled(True)
+
+    def _refused(self, error: DyeshadeError) -> None:
+        self.release()
         self.trouble.setText(refusal_words(error))
         self.trouble.show()

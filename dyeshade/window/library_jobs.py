@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QKeySequence
-from PySide6.QtWidgets import QDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.find import FoundShade
@@ -14,7 +14,7 @@ from dyeshade.library.history import Step, histories
 from dyeshade.library.library import Library
 from dyeshade.library.shade_records import Reading
 from dyeshade.window.bath_editor import BathEditor
-from dyeshade.window.form_dialog import Keep
+from dyeshade.window.form_dialog import FormDialog, Keep
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.merge_dialog import MergeDialog
 from dyeshade.window.piece_editor import PieceEditor
@@ -47,7 +47,7 @@ class LibraryJobs(QObject):
     -------
     told(str)
         What was done, and how it is taken back.
-    opened(QDialog)
+    opened(FormDialog)
         A form stands open.
     """
 
@@ -206,7 +206,8 @@ class LibraryJobs(QObject):
         else:
             self.told.emit(self.tr("Nothing was changed."))
 
-    def _open(self, dialog: QDialog) -> None:
+    def _open(self, dialog: FormDialog) -> None:
+        self._desk.failed.connect(dialog.release)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.open()
         self.opened.emit(dialog)

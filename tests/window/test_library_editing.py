@@ -143,6 +143,30 @@ def test_a_refusal_is_told_in_the_form_which_stays_open(shelf: Shelf) -> None:
     editor.reject()
 
 
+def test_a_fault_of_ours_leaves_the_form_as_it_was_typed(
+    shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def mistaken(*_given: object) -> bool:
+        raise ZeroDivisionError("our mistake")
+
+    monkeypatch.setattr("dyeshade.window.library_jobs.put_piece_right", mistaken)
+    choose(shelf, "W-003")
+    editor = shelf.dialog(shelf.place.shade_actions.edit_piece)
+    assert isinstance(editor, PieceEditor)
+    editor.name.setText("typed with care")
+    editor.accept()
+    assert not editor.keeps.isEnabled()
+    # Nobody leaves while the library is about to keep it.
+    editor.reject()
+    assert editor.isVisible()
+    shelf.qtbot.waitUntil(lambda: bool(shelf.faults))
+    assert editor.keeps.isEnabled()
+    assert editor.name.text() == "typed with care"
+    editor.reject()
+    assert not visible(shelf)
+    shelf.faults.clear()
+
+
 def test_a_reading_is_put_right(shelf: Shelf) -> None:
     before = shelf.ask(dump)
     choose(shelf, "W-003")
