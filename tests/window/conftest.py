@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -15,8 +16,9 @@ from pytestqt.qtbot import QtBot
 
 from dyeshade.window import look
 from dyeshade.window.main_window import MainWindow
-from dyeshade.work.look_at_photos import Asked, PhotoLook, look_at_photos
+from dyeshade.work.look_at_photos import Asked, PhotoLook, look_at
 from dyeshade.work.side_by_side import Warm
+from tests.measured_once import once
 from tests.window.drive import opened
 
 EXAMPLES = Path(__file__).parents[2] / "example_images"
@@ -55,35 +57,28 @@ def window(
     shown.deleteLater()
 
 
-@pytest.fixture(scope="session")
-def looks() -> dict[tuple[str, str | None], PhotoLook]:
-    """What became of example photos in which nothing was drawn: measured once, then remembered."""
-    return {}
-
-
 @pytest.fixture
 def remembering(
-    monkeypatch: pytest.MonkeyPatch, looks: dict[tuple[str, str | None], PhotoLook]
+    monkeypatch: pytest.MonkeyPatch, measured_before: Path, photos_measured_once: None
 ) -> None:
-    """Photos in which nothing was drawn are not measured twice in one process."""
+    """Photos are measured in this process, and each of them as asked once in a run of the tests.
 
-    def remembered(
+    That the window has them measured in other processes is for the tests without this.
+    """
+
+    def looked_at(
         asked: Sequence[Asked],
         workers: int | None,
         progress: Callable[[int, int], None],
         warm: Warm,
     ) -> Iterator[PhotoLook]:
-        plain = [one for one in asked if not (one.greys or one.samples or one.without)]
-        known = [one for one in plain if (one.path, one.light) in looks]
-        rest = [one for one in asked if one not in known]
-        for look_found in look_at_photos(rest, workers, progress, warm):
-            if look_found.asked in plain:
-                looks[look_found.asked.path, look_found.asked.light] = look_found
-            yield look_found
-        for one in known:
-            yield replace(looks[one.path, one.light], asked=one)
+        progress(0, len(asked))
+        for done, one in enumerate(asked, 1):
+            look_found = once(measured_before, one, one.path, partial(look_at, one))
+            progress(done, len(asked))
+            yield replace(look_found, asked=one)
 
-    monkeypatch.setattr("dyeshade.window.measuring.look_at_photos", remembered)
+    monkeypatch.setattr("dyeshade.window.measuring.look_at_photos", looked_at)
 
 
 @pytest.fixture
