@@ -55,6 +55,14 @@ def _weak(facts: Facts) -> str:
     )
 
 
+def _overshot(facts: Facts) -> str:
+    return (
+        f"The bath went about {facts['past']} past pH {facts['target']}. The way back is about "
+        f"{facts['amount']} {facts['unit']} of {additive_name(str(facts['additive']))} and leaves "
+        f"{facts['salts_g']} g of salts in the bath. Fibre out, a little at a time."
+    )
+
+
 BATH_PH_REFUSALS: Mapping[str, Sentence] = {
     "bath_temperature": (
         "{temperature_c} degrees C is no temperature of a dye bath: "
@@ -82,6 +90,21 @@ BATH_PH_REFUSALS: Mapping[str, Sentence] = {
     "buffer_out_of_reach": (
         "Soda and hydrogen carbonate hold this bath between pH {lowest} and {highest}, "
         "not at {target}."
+    ),
+    # reaching a pH
+    "reading_error": (
+        "A strip or meter that may be off by {error}, and always by {bias}, is none. "
+        "Give pH units from above 0 to 2."
+    ),
+    "measure_step": "{step} is no amount to measure in. Give one above 0.",
+    "target_beyond_fibre": (
+        "A target of pH {target} is not between what this fibre bears here, {floor} to {ceiling}. "
+        "Choose another target, or a cooler bath."
+    ),
+    "nothing_read": "No pH was read yet. Read the liquor before adding anything.",
+    "nothing_to_add": (
+        "Nothing that you have leads to pH {target}. Soda raises it, vinegar or citric acid "
+        "lowers it."
     ),
 }
 """Sentence for each code of a `DyeshadeError` about pH."""
@@ -116,6 +139,16 @@ BATH_PH_CAUTIONS: Mapping[str, Sentence] = {
     "acid_stays_in_cellulose": (
         "Acid that does not evaporate weakens cotton and linen when it dries in them. "
         "Rinse until the rinse water reads as it came, or take vinegar."
+    ),
+    # reaching a pH
+    "step_too_coarse": (
+        "The least that you can measure out would carry the bath past pH {target}. "
+        "Thin the stock solution ten times, or leave it as it is."
+    ),
+    "overshot": _overshot,
+    "foam": (
+        "Coming back frees up to {gas_l} L of carbon dioxide: no vinegar by the cup into a hot "
+        "bath with soda, it foams over."
     ),
 }
 """Sentence for each code of a `Notice` about pH."""
