@@ -9,7 +9,20 @@ import sys
 from collections.abc import Sequence
 
 from dyeshade import __version__
-from dyeshade.commands import bath, card, demo, measure, shades, sheet
+from dyeshade.commands import (
+    bath,
+    card,
+    check_standard,
+    demo,
+    drift,
+    fastness,
+    measure,
+    nearest,
+    ph_series,
+    repeatability,
+    shades,
+    sheet,
+)
 from dyeshade.commands.telling import INTERRUPTED, SOME_NOT, WrongUsage
 
 COMMANDS = (
@@ -19,6 +32,12 @@ COMMANDS = (
     card,
     demo,
     bath,
+    drift,
+    fastness,
+    ph_series,
+    nearest,
+    repeatability,
+    check_standard,
 )
 """Modules of `dyeshade.commands`, in the order in which ``--help`` lists them."""
 

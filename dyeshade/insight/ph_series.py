@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
+from dyeshade.insight.as_dyed import as_dyed
 from dyeshade.insight.difference import Measured, measured
 from dyeshade.library.conditions import BathConditions, Tolerance, are_repeats
 from dyeshade.library.dye_records import AFTER_A_BATH, IN_A_BATH, WHICH_PH
@@ -61,7 +62,7 @@ class PhSeries:
     conditions : BathConditions
         Of the reading of lowest pH; the others' agree with them but for the pH.
     state : str
-        "wet" or "dry" (any state but wet).
+        "wet" or "dry".
     points : tuple of SeriesPoint
         From the lowest pH to the highest.
     """
@@ -119,9 +120,10 @@ def find_series(
     Returns
     -------
     list of PhSeries
-        One for each other fibre, mordant, ratio and so on; those of one bath too.
+        One for each other fibre, mordant, ratio and so on; those of one bath too. Washed and faded
+        pieces are left out (`dyeshade.insight.as_dyed`).
     """
-    found = find_shades(library, replace(query, ph_which=which))
+    found = as_dyed(find_shades(library, replace(query, ph_which=which)))
     readings = {one.reading.id: one for one in measured(library, (one.reading for one in found))}
     return series_in([(one, readings[one.reading.id]) for one in found], which, tolerance)
 

@@ -2,7 +2,8 @@
 
 Shades at equal conditions are handled as steps of CIEDE2000 about their mean, three numbers each 1
 just visible; the three are taken to spread alike, and so are all conditions. Readings of a piece
-count as repeats of measuring where nothing was done to it between them and few days passed.
+count as repeats of measuring where nothing was done to it between them and few days passed; washed
+and faded pieces are left out (`dyeshade.insight.as_dyed`).
 
 References
 ----------
@@ -18,12 +19,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import timedelta
 
 import numpy as np
 from numpy.typing import NDArray
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.insight.as_dyed import as_dyed
 from dyeshade.insight.interval import CHI2_3
 from dyeshade.insight.metric import metric_at, root_of
 from dyeshade.insight.variance_parts import Nested, SpreadPart, variance_parts
@@ -34,9 +35,6 @@ from dyeshade.library.library import Library
 from dyeshade.library.shade_records import matrix_of
 
 Array = NDArray[np.float64]
-
-SAME_TIME = timedelta(days=7)
-"""Within so long of a piece's first reading a next one counts as a repeat of measuring (ours)."""
 
 
 @dataclass(frozen=True)
@@ -129,9 +127,9 @@ def repeatability_of(
     found: Sequence[FoundShade], tolerance: Tolerance | None = None
 ) -> Repeatability:
     """How well the dyer repeats, by shades at hand. Else as `find_repeatability`."""
-    fresh = _fresh([one for one in found if one.reading.state != "wet"])
+    dry = as_dyed(one for one in found if one.reading.state != "wet")
     # What was never in a bath is no repeat of a dyeing.
-    dyed = [(one, one.conditions) for one in fresh if one.conditions.baths]
+    dyed = [(one, one.conditions) for one in dry if one.conditions.baths]
     groups = [group for group in repeat_groups(dyed, tolerance) if len(group) > 1]
     if not groups:
         raise DyeshadeError("no_repeats")
@@ -149,18 +147,6 @@ def repeatability_of(
     stated_sd = math.sqrt(float(np.mean(stated)))
     parts = variance_parts(nested, stated_sd)
     return Repeatability(tuple(told), parts.reading, stated_sd, parts.piece, parts.bath)
-
-
-def _fresh(found: Sequence[FoundShade]) -> list[FoundShade]:
-    """Of each piece the first reading after its last treatment, and those soon after it."""
-    first: dict[tuple[int, tuple[int, ...]], FoundShade] = {}
-    kept = []
-    for one in sorted(found, key=lambda shade: (shade.reading.read, shade.reading.id)):
-        steps = tuple(step.treatment.id for step in one.history.before(one.reading))
-        start = first.setdefault((one.reading.piece_id, steps), one)
-        if one.reading.read - start.reading.read <= SAME_TIME:
-            kept.append(one)
-    return kept
 
 
 def _bath_of(shade: FoundShade) -> int:

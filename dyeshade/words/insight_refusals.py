@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from dyeshade.words.sentences import Sentence
+from dyeshade.words.dye_words import WHICH_PH
+from dyeshade.words.sentences import Facts, Sentence
+
+
+def _no_series(facts: Facts) -> str:
+    return (
+        f"No such shade has a pH {WHICH_PH[str(facts['which'])]}. Write it down with the bath, or "
+        "ask for another pH."
+    )
+
 
 INSIGHT_REFUSALS: Mapping[str, Sentence] = {
     "piece_not_read": (
@@ -24,6 +33,15 @@ INSIGHT_REFUSALS: Mapping[str, Sentence] = {
     "few_sessions": (
         "The check standard {piece} was read {sessions} times, and {needed} are needed for a "
         "chart. Go on measuring it with each session."
+    ),
+    "colour_unknown": (
+        "{text} is no colour. Give L*, a* and b* as 60,20,30 with L* from 0 to 100, an sRGB colour "
+        "as #d6c84a, or the id of a piece."
+    ),
+    "no_series": _no_series,
+    "no_home_test": (
+        "Nothing that piece {piece} went through makes a home test yet: read it before and after a "
+        "wash or a dip, or covered and exposed in one photo."
     ),
 }
 """Sentence for each code that questions to the library raise."""

@@ -81,7 +81,7 @@ def test_the_fastness_lies_between_the_blue_wools_that_fade_more_and_less():
     fading = {1: 20.0, 2: 14.0, 3: 9.0, 4: 5.0, 5: 2.5, 6: 1.0}
     wools = {n: pair(blue, blue + np.array([size, 0.0, 0.0])) for n, size in fading.items()}
     found = home_test("light", [pair(WELD, lighter(7.0))], blue_wools=wools)
-    assert found.beside_blue_wools == BesideBlueWools(3, 4, ())
+    assert found.beside_blue_wools == BesideBlueWools(3, 4, (3,))
     fleeting = home_test("light", [pair(WELD, lighter(30.0))], blue_wools=wools)
     assert fleeting.beside_blue_wools.faded_more is None
     assert fleeting.beside_blue_wools.faded_less == 1

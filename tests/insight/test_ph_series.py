@@ -73,7 +73,7 @@ def test_repeats_belong_to_the_series_and_wet_readings_do_not(workshop: Library)
         a_dyed_piece(edit, "W-020", WOOL, a_bath(edit, "bath-020", 7.0))
         piece = find_piece(workshop, "W-001").id
         keep_reading(edit, a_reading(piece, sample="wet", state="wet"))
-        keep_reading(edit, a_reading(piece, sample="washed", state="after_wash"))
+        keep_reading(edit, a_reading(piece, sample="rinsed", state="after_rinse"))
     wool = find_series(workshop, replace(WELD_SHADES, fibre="wool"), "bath_start")
     assert codes(wool[0]) == ["W-001", "W-001", "W-003", "W-020", "W-005"]
     assert wool[0].baths == 4

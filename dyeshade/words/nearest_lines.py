@@ -1,0 +1,55 @@
+"""Nearest shades as lines for people, and as plain values for JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from dyeshade.words.change_words import size_words
+from dyeshade.words.drift_json import DIGITS, size_record
+from dyeshade.words.shade_lines import acted_words, dyestuff_names, mordant_words
+from dyeshade.words.shades import lab_words
+from dyeshade.words.shades_json import shade_record
+from dyeshade.work.ask_nearest import NearAnswer
+from dyeshade.work.wanted_colour import WantedColour
+
+
+def nearest_lines(wanted: WantedColour, found: Sequence[NearAnswer], tolerance: float) -> list[str]:
+    """A line for each shade, the nearest first.
+
+    Parameters
+    ----------
+    wanted : WantedColour
+    found : sequence of NearAnswer
+    tolerance : float
+        CIEDE2000.
+    """
+    lab = (float(wanted.lab[0]), float(wanted.lab[1]), float(wanted.lab[2]))
+    of = f" of piece {wanted.piece}" if wanted.piece else ""
+    if not found:
+        return [f"Wanted: {lab_words(lab)}{of}. There is no shade to set beside it."]
+    lines = [f"Wanted: {lab_words(lab)}{of}"]
+    for one in found:
+        reading, conditions = one.shade.reading, one.shade.conditions
+        told = [
+            dyestuff_names(conditions),
+            conditions.fibre,
+            mordant_words(conditions),
+            f"pH {acted_words(conditions)}" if acted_words(conditions) else "",
+        ]
+        lines.append(
+            f"  {one.shade.history.piece.code:<8} {reading.srgb}  {size_words(one.near.difference)}"
+            f"  {one.near.chance:4.0%} below {tolerance:g}  {', '.join(filter(None, told))}"
+        )
+    lines.append("In CIEDE2000; in brackets where the true difference lies 95 times in 100")
+    return lines
+
+
+def nearest_record(answer: NearAnswer, tolerance: float) -> dict[str, object]:
+    """One shade with how near it comes."""
+    return {
+        **size_record(answer.near.difference),
+        "tolerance": tolerance,
+        "chance_below": round(answer.near.chance, DIGITS),
+        "reading": answer.near.reading_id,
+        "shade": shade_record(answer.shade),
+    }

@@ -1,0 +1,97 @@
+"""A wanted colour: typed, or the shade of a piece or a reading of the library."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dyeshade.cie.lab import xyz_to_lab
+from dyeshade.cie.rgb_spaces import SRGB, srgb_decode
+from dyeshade.errors import DyeshadeError
+from dyeshade.insight.difference import Measured, measured
+from dyeshade.library.dye_records import Piece
+from dyeshade.library.library import Library
+from dyeshade.library.pieces import find_piece
+from dyeshade.library.readings import readings_of
+from dyeshade.library.shade_records import Reading
+
+Array = NDArray[np.float64]
+
+_NUMBER = r"[+-]?\d+(?:\.\d+)?"
+_LAB = re.compile(rf"\s*({_NUMBER})\s*[,;\s]\s*({_NUMBER})\s*[,;\s]\s*({_NUMBER})\s*")
+_HEX = re.compile(r"\s*#([0-9a-fA-F]{6})\s*")
+
+
+@dataclass(frozen=True, eq=False)
+class WantedColour:
+    """A colour that is looked for.
+
+    Attributes
+    ----------
+    lab : ndarray, shape (3,)
+        L*, a*, b* (D65, 2 degrees).
+    measured : Measured or None
+        The reading that it is the shade of; None for one that was typed or picked.
+    piece : str
+        That reading's piece; "" for one that was typed.
+    """
+
+    lab: Array
+    measured: Measured | None = None
+    piece: str = ""
+
+    @property
+    def covariance(self) -> Array:
+        """Of the reading, both parts; nothing for a typed colour. Shape (3, 3)."""
+        if self.measured is None:
+            return np.zeros((3, 3))
+        return self.measured.reading.shade.covariance
+
+
+def wanted_colour(library: Library, text: str) -> WantedColour:
+    """A wanted colour from what was typed.
+
+    Parameters
+    ----------
+    library : Library
+    text : str
+        "L*, a*, b*" as three numbers, an sRGB colour as "#d6c84a", or a piece's code: then the
+        shade of its latest reading when dry.
+
+    Returns
+    -------
+    WantedColour
+
+    Raises
+    ------
+    DyeshadeError
+        ``colour_unknown`` (text) for numbers that are no colour; ``piece_unknown``;
+        ``piece_not_read``.
+    """
+    lab = _LAB.fullmatch(text)
+    if lab is not None:
+        values = np.array([float(value) for value in lab.groups()])
+        if not 0 <= values[0] <= 100 or np.abs(values[1:]).max() > 200:
+            raise DyeshadeError("colour_unknown", text=text.strip())
+        return WantedColour(values)
+    coded = _HEX.fullmatch(text)
+    if coded is not None:
+        levels = np.array(list(bytes.fromhex(coded[1]))) / 255.0
+        return WantedColour(np.asarray(xyz_to_lab(SRGB.to_xyz @ srgb_decode(levels))))
+    if text.strip().startswith("#"):
+        raise DyeshadeError("colour_unknown", text=text.strip())
+    piece = find_piece(library, text)
+    dry = [one for one in readings_of(library, piece.id) if one.state != "wet"]
+    if not dry:
+        raise DyeshadeError("piece_not_read", piece=piece.code)
+    return colour_of(library, dry[-1])
+
+
+def colour_of(library: Library, reading: Reading) -> WantedColour:
+    """The shade of a reading as a wanted colour."""
+    piece = library.the(Piece, reading.piece_id)
+    (one,) = measured(library, [reading])
+    return WantedColour(one.lab, one, piece.code)
