@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import argparse
 
-from dyeshade.commands import bath_amounts
+from dyeshade.commands import bath_amounts, bath_ph
 
-QUESTIONS = (bath_amounts,)
+QUESTIONS = (bath_amounts, bath_ph)
 """Modules of `dyeshade.commands`, in the order in which ``--help`` lists them."""
 
 

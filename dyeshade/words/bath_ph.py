@@ -8,11 +8,11 @@ from typing import cast
 from dyeshade.words.sentences import Facts, Sentence
 
 ADDITIVES: Mapping[str, str] = {
-    "soda_anhydrous": "washing soda, anhydrous (a powder, also sold as soda ash)",
-    "soda_monohydrate": "washing soda, monohydrate",
-    "soda_decahydrate": "washing soda crystals, decahydrate, from a tight pack",
-    "soda_opened": "washing soda crystals from an opened pack, partly dried to powder",
-    "hydrogen_carbonate": "sodium hydrogen carbonate (baking soda)",
+    "soda_anhydrous": "washing soda (anhydrous)",
+    "soda_monohydrate": "washing soda (monohydrate)",
+    "soda_decahydrate": "washing soda crystals",
+    "soda_opened": "washing soda crystals, opened",
+    "hydrogen_carbonate": "sodium hydrogen carbonate",
     "citric_anhydrous": "citric acid, anhydrous",
     "citric_monohydrate": "citric acid, monohydrate",
     "cream_of_tartar": "cream of tartar",
@@ -20,6 +20,13 @@ ADDITIVES: Mapping[str, str] = {
     "vinegar": "vinegar",
 }
 """What each additive is called."""
+WHICH_SODA: Mapping[str, str] = {
+    "soda_anhydrous": 'Anhydrous: a fine powder, Na2CO3 on its label, also called "soda ash".',
+    "soda_monohydrate": "Monohydrate: fine grains, Na2CO3 with 1 H2O on its label.",
+    "soda_decahydrate": "Decahydrate: glassy crystals, with 10 H2O, from a pack just opened.",
+    "soda_opened": "Crystals from an opened pack, dull or dusty: they have lost some water.",
+}
+"""How to tell which washing soda a pack holds; asked, since the weakest holds a third as much."""
 
 
 def additive_name(name: str) -> str:
@@ -106,6 +113,10 @@ BATH_PH_REFUSALS: Mapping[str, Sentence] = {
         "Nothing that you have leads to pH {target}. Soda raises it, vinegar or citric acid "
         "lowers it."
     ),
+    # the file of a log
+    "ph_log_missing": "There is no file {path}.",
+    "ph_log_unreadable": "The log {path} could not be read: {reason}.",
+    "ph_log_wrong": "In the log {path}, {place} needs {needs}.",
 }
 """Sentence for each code of a `DyeshadeError` about pH."""
 

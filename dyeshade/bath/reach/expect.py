@@ -13,7 +13,7 @@ from dyeshade.bath.reach.log import STRIP, Instrument, Reading
 from dyeshade.bath.reach.measures import Measure
 from dyeshade.bath.reach.propose import ADD, DONE, READ_AGAIN, READ_AT_MOST, advise
 
-_FOLLOWED = 250
+_FOLLOWED = 400
 _TRIED = 7
 _AT_MOST = 8
 

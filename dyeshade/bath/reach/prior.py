@@ -24,7 +24,7 @@ START_PH, START_SPREAD = 5.8, 1.2
 """PH of a liquor before anything is added: mean and standard deviation."""
 CARBONATE_MEDIAN_LOGIT, CARBONATE_SPREAD = 0.5, 1.5
 """Share of the water's carbonate still there after boiling: logistic of a normal."""
-MODEL_ERROR = 0.04
+MODEL_ERROR = 0.06
 """Standard deviation, pH, of what the mixture of pseudo acids cannot follow."""
 
 ACIDS = len(PSEUDO_PK)

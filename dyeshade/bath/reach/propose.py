@@ -21,7 +21,7 @@ SURE = 0.995
 addition; a bath takes several, and the study asks for 99 in 100 baths."""
 NEAR_SHARE = 0.55
 """A bath counts as near its target within this share of how far a reading may be off."""
-NEAR_LEAST, NEAR_MOST = 0.05, 0.275
+NEAR_LEAST, NEAR_MOST = 0.09, 0.275
 READ_TWICE_FROM = 0.25
 """Of an instrument that may be off by so much, two readings are asked for before adding."""
 READ_BELOW_SHARE = 0.7
@@ -70,7 +70,8 @@ def advise(belief: Belief, target: float, bears: PhRange, measures: Sequence[Mea
     """What to do next to bring a bath to a pH.
 
     The addition is the largest practical one after which the bath is as likely below the target as
-    above it (coming from below), and with 97.5 % within what the fibre bears.
+    above it (coming from below), and which keeps a share of `SURE` of them within what the fibre
+    bears.
 
     Parameters
     ----------

@@ -16,7 +16,7 @@ from dyeshade.bath.reach.log import (
     LogStep,
     Reading,
 )
-from dyeshade.bath.reach.prior import METER_BIAS, NUMBERS
+from dyeshade.bath.reach.prior import METER_BIAS, MODEL_ERROR, NUMBERS
 from dyeshade.bath.reach.propose import spread_of
 from dyeshade.errors import DyeshadeError
 from tests.bath.reach.baths import STOCK, VINEGAR, WATER, begun, liquor
@@ -47,7 +47,7 @@ def test_readings_of_one_moment_narrow_as_their_mean_does():
     for count in (1, 2, 4):
         log = BathLog(WATER).read(*[Reading(5.8, free_of_bias)] * count)
         found = learn(log).ph.std()
-        error2 = 0.5**2 / 3.0 + 0.04**2
+        error2 = 0.5**2 / 3.0 + MODEL_ERROR**2
         assert found == pytest.approx((1.0 / 1.2**2 + count / error2) ** -0.5, rel=0.1)
 
 
