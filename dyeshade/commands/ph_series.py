@@ -18,7 +18,7 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
         "tell how a dyestuff's shade goes with pH",
         "Draw a smooth curve through the shades of a dyestuff at otherwise equal conditions, with "
         "its uncertainty. Other fibres and mordants are other series, side by side. "
-        "--which-ph names the pH that it runs along (bath_end unless told).",
+        "--which-ph names the pH that it runs along (unless told, the one that was read most).",
         of_shades=True,
     )
     series.add_argument(
@@ -47,11 +47,10 @@ def run(chosen: argparse.Namespace) -> int:
 
     if chosen.dyestuff is None:
         raise WrongUsage("name the dyestuff with --dyestuff")
-    which = chosen.which_ph or "bath_end"
 
     def ask(library: Library) -> tuple[tuple[SeriesAnswer, ...], tuple[BesideAt, ...]]:
         wanted = None if chosen.wanted is None else wanted_colour(library, chosen.wanted)
-        found = ask_ph_series(library, query_of(chosen), which, wanted)
+        found = ask_ph_series(library, query_of(chosen), chosen.which_ph, wanted)
         return found, beside(found[0], found[1]) if len(found) > 1 else ()
 
     return answer(

@@ -19,9 +19,9 @@ def pairs_of_piece(library: Library, piece: str) -> Mapping[str, list[Pair]]:
     """Pairs of readings by the kind of test that they make; kinds without one are left out.
 
     Light: in each photo that shows the piece exposed (state "after_light") and covered (any other
-    dry state), those two. Wash and dips: the last dry reading before the treatment and the first
-    after it; a dip is acid or alkaline by its pH. Rubbing is no treatment: its pair is named by
-    hand.
+    dry state), those two; where there is none, a whole piece before and after. Wash and dips: the
+    last dry reading before the treatment and the first after it; a dip is acid or alkaline by its
+    pH. Rubbing is no treatment: its pair is named by hand.
 
     Raises
     ------
@@ -46,6 +46,10 @@ def pairs_in(history: History, readings: Sequence[Measured]) -> dict[str, list[P
         covered = [one for one in together if one.reading.state != "after_light"]
         if exposed and covered:
             pairs.setdefault("light", []).append(Pair(covered[0], exposed[0]))
+    if "light" not in pairs:
+        pairs["light"] = _whole_in_light(history, readings)
+        if not pairs["light"]:
+            del pairs["light"]
     # An exposed half tells of light, and of nothing else.
     whole = [one for one in readings if one.reading.state != "after_light"]
     for earlier, later in pairwise(whole):
@@ -56,6 +60,20 @@ def pairs_in(history: History, readings: Sequence[Measured]) -> dict[str, list[P
         if len(kinds) == 1 and len(new) - _rinses(new) == 1:
             pairs.setdefault(kinds[0], []).append(Pair(earlier, later))
     return pairs
+
+
+def _whole_in_light(history: History, readings: Sequence[Measured]) -> list[Pair]:
+    """A whole piece that went into the light, before and after: two photos, less sure."""
+    found = []
+    for k, later in enumerate(readings):
+        before = [one for one in readings[:k] if one.reading.state != "after_light"]
+        if later.reading.state != "after_light" or not before:
+            continue
+        known = {step.treatment.id for step in history.before(before[-1].reading)}
+        steps = history.before(later.reading)
+        if all(s.treatment.kind in ("light", "rest") for s in steps if s.treatment.id not in known):
+            found.append(Pair(before[-1], later))
+    return found
 
 
 def _kind_of(step: Step) -> str | None:

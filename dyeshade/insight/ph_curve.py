@@ -19,7 +19,7 @@ from scipy.optimize import minimize
 from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.cie.spread import u95_of
 from dyeshade.errors import DyeshadeError
-from dyeshade.insight.common_part import ALIKE_SCALE, light_change
+from dyeshade.insight.common_part import light_change
 from dyeshade.insight.difference import apart
 from dyeshade.insight.metric import metric_at, root_of
 from dyeshade.insight.ph_kernel import PRIOR_MEAN, Seen, covariance, seen_covariance, unlikely
@@ -278,14 +278,13 @@ def _reading_errors(series: PhSeries, root: Array, lab: Array, as_seen: bool) ->
             # Half of what another day's light brings to a difference belongs to each reading.
             own = own + light_change(lab[k], light) / 2
         error[k, :, k, :] += root @ own @ root.T
-    steps = lab @ root.T
     for group in [] if as_seen else groups:
-        # What one set-up errs alike: see `dyeshade.insight.difference.stored_difference`.
+        # What one set-up errs alike moves its readings together. It is taken to be one shift, so
+        # that the curve runs where its readings lie, and only its level is as unsure as they are.
         common = root @ np.mean([shades[k].covariance_common for k in group], axis=0) @ root.T
         for i in group:
             for j in group:
-                far = float(np.sum((steps[i] - steps[j]) ** 2)) / ALIKE_SCALE**2
-                error[i, :, j, :] += np.exp(-far / 2) * common
+                error[i, :, j, :] += common
     return np.asarray(error.reshape(3 * count, 3 * count))
 
 

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from dyeshade.cie.ciede2000 import ciede2000
+from dyeshade.insight.common_part import light_change
 from dyeshade.insight.interval import DifferenceInterval, difference_interval
 from dyeshade.insight.metric import normal_points
 from dyeshade.insight.ph_curve import PhCurve
@@ -121,6 +122,7 @@ def next_bath(curve: PhCurve, wanted: WantedPh | None = None) -> NextBath:
     Parameters
     ----------
     curve : PhCurve
+        Best as the set-up sees it (`fit_curve` with `as_seen`), where there is one.
     wanted : WantedPh, optional
         The curve then matters where the wanted shade may be; all along the measured pH otherwise.
 
@@ -164,6 +166,15 @@ def next_bath(curve: PhCurve, wanted: WantedPh | None = None) -> NextBath:
 
 
 def _error_of_a_bath(curve: PhCurve) -> Array:
-    """Covariance in steps of one more reading: the typical photo's part."""
-    photo = [point.taken.reading.shade.covariance_photo for point in curve.series.points]
-    return np.asarray(curve.root @ np.median(photo, axis=0) @ curve.root.T)
+    """Covariance in steps of one more reading, of the typical photo.
+
+    Where the curve is as one set-up sees it, the next bath is taken to be seen by the same one.
+    """
+    shades = [point.taken.reading.shade for point in curve.series.points]
+    error = np.median([shade.covariance_photo for shade in shades], axis=0)
+    if not curve.as_seen:
+        error = error + np.median([shade.covariance_common for shade in shades], axis=0)
+    lights = [one.taken.light for one in curve.series.points if one.taken.light is not None]
+    if lights:
+        error = error + light_change(curve.middle, lights[-1]) / 2
+    return np.asarray(curve.root @ error @ curve.root.T)

@@ -9,10 +9,9 @@ from dyeshade.words.sentences import Facts, Sentence
 
 
 def _no_series(facts: Facts) -> str:
-    return (
-        f"No such shade has a pH {WHICH_PH[str(facts['which'])]}. Write it down with the bath, or "
-        "ask for another pH."
-    )
+    which = "" if facts["which"] is None else f" {WHICH_PH[str(facts['which'])]}"
+    other = "" if facts["which"] is None else ", or ask for another pH"
+    return f"No such shade has a pH{which}. Write it down with the bath{other}."
 
 
 INSIGHT_REFUSALS: Mapping[str, Sentence] = {

@@ -5,8 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
+from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.errors import DyeshadeError
+from dyeshade.insight.common_part import alike as how_alike
 from dyeshade.insight.common_part import light_change
 from dyeshade.insight.difference import apart
 from dyeshade.insight.interval import DifferenceInterval, difference_interval
@@ -16,6 +19,8 @@ from dyeshade.insight.ph_wanted import NextBath, WantedPh, nearest_ph, next_bath
 from dyeshade.library.find import ShadeQuery
 from dyeshade.library.library import Library
 from dyeshade.work.wanted_colour import WantedColour
+
+Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)
@@ -28,6 +33,9 @@ class SeriesAnswer:
         With its points: readings, pH and its uncertainty.
     curve : PhCurve or None
         None for fewer than `dyeshade.insight.ph_curve.LEAST_BATHS` pH.
+    as_seen : PhCurve or None
+        The curve as its camera and sheet see it, to be set beside other readings by them; the same
+        as `curve` where there are several.
     values : tuple of CurveValue
         The curve evenly along the measured pH: for the a* b* and L* curves and the strip.
     wanted : WantedPh or None
@@ -36,6 +44,7 @@ class SeriesAnswer:
 
     series: PhSeries
     curve: PhCurve | None
+    as_seen: PhCurve | None = None
     values: tuple[CurveValue, ...] = ()
     wanted: WantedPh | None = None
     next: NextBath | None = None
@@ -49,10 +58,14 @@ class BesideAt:
     difference: DifferenceInterval
 
 
+ORDER = ("bath_end", "bath_start", "after", "rinse", "extraction")
+"""Which pH is taken where none is named and several make series of as many baths."""
+
+
 def ask_ph_series(
     library: Library,
     query: ShadeQuery,
-    which: str,
+    which: str | None = None,
     wanted: WantedColour | None = None,
     steps: int = 61,
 ) -> tuple[SeriesAnswer, ...]:
@@ -63,8 +76,9 @@ def ask_ph_series(
     library : Library
     query : ShadeQuery
         Best names a dyestuff; fibres and mordants that it leaves open become series side by side.
-    which : str
-        Which pH, one of `dyeshade.library.dye_records.WHICH_PH`.
+    which : str, optional
+        Which pH, one of `dyeshade.library.dye_records.WHICH_PH`; unless told, the one that makes
+        the series of most pH. They are never pooled.
     wanted : WantedColour, optional
     steps : int
         Values along the curve.
@@ -76,12 +90,17 @@ def ask_ph_series(
     Raises
     ------
     DyeshadeError
-        ``no_series`` (which): not one shade has that pH.
+        ``no_series``: not one shade has such a pH.
     """
-    series = find_series(library, query, which)
+    kinds = ORDER if which is None else (which,)
+    series = max((find_series(library, query, kind) for kind in kinds), key=_most_ph)
     if not series:
         raise DyeshadeError("no_series", which=which)
     return tuple(answer_for(one, wanted, steps) for one in series)
+
+
+def _most_ph(series: list[PhSeries]) -> int:
+    return max((len({point.ph for point in one.points}) for one in series), default=0)
 
 
 def answer_for(series: PhSeries, wanted: WantedColour | None, steps: int = 61) -> SeriesAnswer:
@@ -89,25 +108,32 @@ def answer_for(series: PhSeries, wanted: WantedColour | None, steps: int = 61) -
     if len({point.ph for point in series.points}) < LEAST_BATHS:
         return SeriesAnswer(series, None)
     curve = fit_curve(series)
-    found = None if wanted is None else _nearest(curve, wanted)
-    return SeriesAnswer(series, curve, curve.along(steps), found, next_bath(curve, found))
+    one_set_up = len(set_ups(series)) == 1
+    as_seen = fit_curve(series, as_seen=True) if one_set_up else curve
+    found = None
+    if wanted is not None:
+        found = _nearest(curve, as_seen, wanted)
+    return SeriesAnswer(
+        series, curve, as_seen, curve.along(steps), found, next_bath(as_seen, found)
+    )
 
 
-def _nearest(curve: PhCurve, wanted: WantedColour) -> WantedPh:
-    series, taken = curve.series, wanted.measured
-    if taken is None or len(set_ups(series)) > 1 or apart(series.points[0].taken, taken):
+def _nearest(curve: PhCurve, as_seen: PhCurve, wanted: WantedColour) -> WantedPh:
+    taken = wanted.measured
+    if taken is None or not as_seen.as_seen or apart(curve.series.points[0].taken, taken):
         return nearest_ph(curve, wanted.lab, wanted.covariance)
     # One camera and sheet have seen both: what they err alike leaves the difference.
     own = taken.reading.shade.covariance_photo
     if taken.light is not None:
         own = own + light_change(taken.lab, taken.light) / 2
-    return nearest_ph(fit_curve(series, as_seen=True), wanted.lab, own)
+    return nearest_ph(as_seen, wanted.lab, own)
 
 
 def beside(one: SeriesAnswer, other: SeriesAnswer, steps: int = 9) -> tuple[BesideAt, ...]:
     """How far two series lie apart along the pH that both were measured at.
 
-    Empty where either has no curve or they share no pH. What both err alike is left in.
+    Empty where either has no curve or they share no pH. Where one camera and sheet have seen both,
+    what they err alike leaves the difference as far as the shades are alike.
     """
     if one.curve is None or other.curve is None:
         return ()
@@ -116,8 +142,30 @@ def beside(one: SeriesAnswer, other: SeriesAnswer, steps: int = 9) -> tuple[Besi
     if low >= high:
         return ()
     ph = np.linspace(low, high, steps)
-    pairs = zip(ph, *one.curve.at(ph), *other.curve.at(ph), strict=True)
-    return tuple(
-        BesideAt(float(at), difference_interval(lab_1, lab_2, spread_1 + spread_2))
-        for at, lab_1, spread_1, lab_2, spread_2 in pairs
-    )
+    first, second = one.curve, other.curve
+    alike = _alike(one, other)
+    if alike:
+        assert one.as_seen is not None
+        assert other.as_seen is not None
+        first, second = one.as_seen, other.as_seen
+    told = []
+    for at, lab_1, spread_1, lab_2, spread_2 in zip(ph, *first.at(ph), *second.at(ph), strict=True):
+        covariance = spread_1 + spread_2
+        if alike:
+            left = 1 - how_alike(float(ciede2000(lab_1, lab_2)))
+            covariance = covariance + left * (_common(one) + _common(other))
+        told.append(BesideAt(float(at), difference_interval(lab_1, lab_2, covariance)))
+    return tuple(told)
+
+
+def _alike(one: SeriesAnswer, other: SeriesAnswer) -> bool:
+    """Whether one camera and sheet have seen both series."""
+    both = (one.as_seen, other.as_seen)
+    if not all(curve is not None and curve.as_seen for curve in both):
+        return False
+    return not apart(one.series.points[0].taken, other.series.points[0].taken)
+
+
+def _common(answer: SeriesAnswer) -> Array:
+    shades = [point.taken.reading.shade for point in answer.series.points]
+    return np.asarray(np.mean([shade.covariance_common for shade in shades], axis=0))

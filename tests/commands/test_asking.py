@@ -167,7 +167,8 @@ def test_check_standard(run: Run, capsys: Asked, folder: Path) -> None:
     [
         ("drift W-999", "There is no piece W-999"),
         ("drift W-001 --since 99999", "has no reading 99999"),
-        ("ph-series --dyestuff cochineal", "No such shade has a pH of the bath at end"),
+        ("ph-series --dyestuff cochineal", "No such shade has a pH."),
+        ("ph-series --dyestuff weld --which-ph extraction", "a pH of the extraction"),
         ("nearest 300,0,0", "is no colour"),
         ("nearest #12", "is no colour"),
         ("repeatability --fibre linen", "Nothing was dyed twice"),

@@ -140,6 +140,17 @@ def test_tests_are_found_by_what_a_piece_went_through(workshop: Library):
     }
 
 
+def test_a_whole_piece_in_the_light_is_set_beside_itself_before(workshop: Library):
+    piece = find_piece(workshop, "W-001").id
+    with workshop.edit("light") as edit:
+        light = Treatment(piece, "light", started=DAY + timedelta(days=5))
+        add_treatment(edit, light)
+        read_at = DAY + timedelta(days=40)
+        keep_reading(edit, a_reading(piece, sample="B1", state="after_light", read=read_at))
+    (found,) = pairs_of_piece(workshop, "W-001")["light"]
+    assert (found.untreated.reading.sample, found.treated.reading.sample) == ("A1", "B1")
+
+
 def test_two_treatments_between_two_readings_make_no_test(workshop: Library):
     piece = find_piece(workshop, "W-001").id
     with workshop.edit("tests") as edit:
