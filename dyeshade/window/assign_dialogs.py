@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import QObject, Slot
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QVBoxLayout, QWidget
 
+from dyeshade.library.baths import find_bath
+from dyeshade.library.dye_records import IN_A_BATH
 from dyeshade.window.assign_panel import AssignPanel
 from dyeshade.window.assigning import Assigning
 from dyeshade.window.bath_editor import BathEditor
 from dyeshade.window.library_desk import LibraryDesk
+from dyeshade.window.library_jobs import LibraryJobs
 from dyeshade.window.look import SPACE
 from dyeshade.window.treatments_editor import TreatmentsEditor
 from dyeshade.words.typed import MistypedError
@@ -32,7 +37,8 @@ class TreatmentsDialog(QDialog):
         )  # fmt: skip
         words.setWordWrap(True)
         words.setProperty("faint", True)
-        self.editor = TreatmentsEditor(known)
+        in_a_bath = any(one.kind in IN_A_BATH for one in treatments)
+        self.editor = TreatmentsEditor(known, usual="rinse" if in_a_bath else "bath")
         self.editor.show_treatments(treatments)
         self.told = QLabel()
         self.told.setWordWrap(True)
@@ -45,15 +51,20 @@ class TreatmentsDialog(QDialog):
         column = QVBoxLayout(self)
         column.setContentsMargins(SPACE, SPACE, SPACE, SPACE)
         column.setSpacing(SPACE)
-        for widget, share in ((words, 0), (self.editor, 1), (self.told, 0), (buttons, 0)):
-            column.addWidget(widget, share)
+        for widget in (words, self.editor, self.told):
+            column.addWidget(widget)
+        column.addStretch(1)
+        column.addWidget(buttons)
 
     def accept(self) -> None:
         """Take what was typed, where all of it can be understood."""
         try:
             self.treatments = self.editor.read()
         except MistypedError as error:
-            self.told.setText(str(error))
+            self.told.setText(error.sentence)
+            return
+        if any(one.kind in IN_A_BATH and not one.bath for one in self.treatments):
+            self.told.setText(self.tr("Which bath was it in? Write the bath's id."))
             return
         super().accept()
 
@@ -70,15 +81,26 @@ class AssignDialogs(QObject):
     ) -> None:
         super().__init__(above)
         self._panel, self._assigning, self._desk, self._above = panel, assigning, desk, above
+        self._put_right = LibraryJobs(desk, above).edit_bath
         panel.bath_wanted.connect(self.describe_bath)
         panel.treatments_wanted.connect(self.list_treatments)
+
+    def _known(self, but: str = "") -> Known:
+        """What the library knows, with the baths that were described in this sitting."""
+        known = self._assigning.known
+        baths = dict.fromkeys([*self._assigning.baths, *known.baths])
+        return replace(known, baths=tuple(code for code in baths if code != but))
 
     @Slot(str)
     def describe_bath(self, code: str) -> None:
         """Describe a bath, a new one or one that is known."""
 
         def show(bath: SaidBath, new: bool) -> None:
-            editor = BathEditor(bath, self._assigning.known, self._above, new=new)
+            if not new:
+                self._desk.ask(lambda library: find_bath(library, bath.code).id, self._put_right)
+                return
+            known = self._known(but=bath.code)
+            editor = BathEditor(bath, known, self._above)
 
             def take() -> None:
                 said = editor.said()
@@ -101,7 +123,7 @@ class AssignDialogs(QObject):
 
         def show(kept: Said | None) -> None:
             before = said.treatments or (() if kept is None else kept.treatments)
-            dialog = TreatmentsDialog(before, self._assigning.known, self._above)
+            dialog = TreatmentsDialog(before, self._known(), self._above)
             dialog.accepted.connect(lambda: self._panel.say_treatments(dialog.treatments))
             dialog.finished.connect(dialog.deleteLater)
             dialog.open()

@@ -118,9 +118,9 @@ class AssignPanel(QWidget):
         )
         second = (
             (self.tr("Bat&h"), self.bath, (self.describe,)),
-            ("", self.treatments, ()),
+            ("", self.treatments, (self.last_bath,)),
             (self.tr("Stat&e"), self.state, ()),
-            (self.tr("Da&te"), self.date, (self.last_bath,)),
+            (self.tr("Da&te"), self.date, ()),
         )
         for row, line in enumerate((first, second)):
             for place, (words, field, beside) in enumerate(line):

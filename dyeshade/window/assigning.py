@@ -58,7 +58,7 @@ class Assigning(QObject):
         self._save_later = False
         desk.opened.connect(self.ask_library)
         desk.changed.connect(self.ask_library)
-        measuring.came.connect(self._ask_of)
+        measuring.came.connect(lambda pages: self._ask_of(pages))
         measuring.stopped.connect(self._measured)
 
     @property
@@ -181,9 +181,8 @@ class Assigning(QObject):
             self.saving = False
             for page, as_asked in asked:
                 page.kept_asked = as_asked
-            self.kept.emit(kept)
-            for page, _ in asked:
-                self._ask_of([page], take_over=True)
+            pages = [page for page, _ in asked]
+            self._ask_of(pages, take_over=True, then=lambda: self.kept.emit(kept))
 
         def lost(error: DyeshadeError) -> None:
             self.saving = False
@@ -202,9 +201,22 @@ class Assigning(QObject):
         self._desk.ask(known_to, take)
         self._ask_of(self._measuring.photos.pages)
 
-    @Slot(object)
-    def _ask_of(self, pages: Sequence[PhotoPage], take_over: bool = False) -> None:
-        """Ask what the library holds of photos; what nobody has said otherwise is taken over."""
+    def _ask_of(
+        self,
+        pages: Sequence[PhotoPage],
+        take_over: bool = False,
+        then: Callable[[], None] | None = None,
+    ) -> None:
+        """Ask what the library holds of photos.
+
+        Parameters
+        ----------
+        pages : sequence of PhotoPage
+        take_over : bool
+            Whether that takes the place of what was said, or only fills what nobody has said.
+        then : callable, optional
+            Called when all of them know.
+        """
         paths = [page.asked.path for page in pages]
 
         def question(library: Library) -> list[dict[str, Said]]:
@@ -220,6 +232,8 @@ class Assigning(QObject):
                 else:
                     page.said = {**kept, **page.said}
                 self.changed.emit(page)
+            if then is not None:
+                then()
 
         if paths:
             self._desk.ask(question, take)

@@ -46,8 +46,8 @@ class _BathField(WordsField):
 class _TreatmentRow(Row):
     """One treatment; a kept one goes on being that one."""
 
-    def __init__(self, known: Known) -> None:
-        self._kept: Numbered = (0, SaidTreatment("bath"))
+    def __init__(self, known: Known, usual: str) -> None:
+        self._kept: Numbered = (0, SaidTreatment(usual))
         self.kind = QComboBox()
         self.kind.setAccessibleName(_TreatmentRow.tr("Treatment"))
         for kind, words in TREATMENTS.items():
@@ -82,7 +82,7 @@ class _TreatmentRow(Row):
             ]
         )
         self.kind.currentIndexChanged.connect(self._kind_chosen)
-        self.kind.setCurrentIndex(self.kind.findData("bath"))
+        self.kind.setCurrentIndex(self.kind.findData(usual))
         self._kind_chosen()
 
     @property
@@ -143,9 +143,11 @@ class TreatmentsEditor(QWidget):
     Parameters
     ----------
     known : Known
+    usual : str
+        The kind that a new line begins with, one of `dyeshade.library.dye_records.TREATMENTS`.
     """
 
-    def __init__(self, known: Known, parent: QWidget | None = None) -> None:
+    def __init__(self, known: Known, parent: QWidget | None = None, *, usual: str = "bath") -> None:
         super().__init__(parent)
         self.lines = RowsEditor(
             [
@@ -159,7 +161,7 @@ class TreatmentsEditor(QWidget):
                 (self.tr("°C"), _SMALL),
                 (self.tr("Note"), _NOTE),
             ],
-            lambda: _TreatmentRow(known),
+            lambda: _TreatmentRow(known, usual),
             self.tr("Add a &treatment"),
         )
         column = QVBoxLayout(self)
