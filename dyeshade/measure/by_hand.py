@@ -19,8 +19,10 @@ from dyeshade.measure.regions import HandGrey, HandSample, Regions
 from dyeshade.measure.result import Measurement, Sample, ShadeShare
 from dyeshade.measure.seen import PatchesSeen
 from dyeshade.measure.shades_in_cloth import main_shades
+from dyeshade.measure.tags_on_samples import hidden_in_region, with_tag
 from dyeshade.photo.photo import Photo
 from dyeshade.photo.vision import cv2
+from dyeshade.sheet.read_tags import find_tags_in_region
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -125,7 +127,8 @@ def measure_by_hand(photo: Photo, regions: Regions, light: str) -> tuple[Measure
     rendered = photo.encoding.rendered
     seen = _greys_seen(photo, regions)
     fit, signals = _fit(photo, seen)
-    samples = tuple(_sample(photo, fit, signals, sample, light) for sample in regions.samples)
+    grey = photo.grey8()
+    samples = tuple(_sample(photo, grey, fit, signals, one, light) for one in regions.samples)
     notices = [*photo.notices, *fit_notices(fit, signals, seen.clipped, not rendered)]
     if len(regions.greys) < 3:
         notices.append(Notice("few_greys", {"greys": len(regions.greys)}))
@@ -144,9 +147,16 @@ def measure_by_hand(photo: Photo, regions: Regions, light: str) -> tuple[Measure
 
 
 def _sample(
-    photo: Photo, fit: GreyFit, signals: GreySignals, sample: HandSample, light: str
+    photo: Photo,
+    grey: NDArray[np.uint8],
+    fit: GreyFit,
+    signals: GreySignals,
+    sample: HandSample,
+    light: str,
 ) -> Sample:
     rows, columns, mask = region_mask(sample.corners, (photo.height, photo.width))
+    tags = find_tags_in_region(grey, rows, columns)
+    mask &= ~hidden_in_region(tags, rows, columns)
     if mask.sum() < LEAST_PIXELS:
         raise DyeshadeError("sample_too_small", name=sample.name, pixels=int(mask.sum()))
     lit = light_reader(photo, fit)(rows, columns)
@@ -175,4 +185,5 @@ def _sample(
     )
     outline = np.array([columns.start, rows.start]) + cloth.outline
     seen = seen_of(fit, mean)
-    return Sample(sample.name, shade, srgb, in_gamut, shades, notices, np.asarray(outline), seen)
+    found = Sample(sample.name, shade, srgb, in_gamut, shades, notices, np.asarray(outline), seen)
+    return with_tag(found, tags)

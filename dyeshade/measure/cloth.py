@@ -73,7 +73,13 @@ class Cloth:
     outline: Array
 
 
-def find_cloth(relative: Picture, clipped: Mask, px_per_mm: float, noise: float) -> Cloth | None:
+def find_cloth(
+    relative: Picture,
+    clipped: Mask,
+    px_per_mm: float,
+    noise: float,
+    covered: Mask | None = None,
+) -> Cloth | None:
     """Find the piece in a straightened cell.
 
     Parameters
@@ -84,15 +90,23 @@ def find_cloth(relative: Picture, clipped: Mask, px_per_mm: float, noise: float)
     px_per_mm : float
     noise : float
         Relative spread of the sheet's greys about their fit.
+    covered : ndarray of bool, shape (h, w), optional
+        What lies under something that is no cloth, as a tag.
 
     Returns
     -------
     Cloth or None
         None for an empty cell.
     """
+    if covered is not None and covered.any():
+        relative = np.where(covered[..., None], np.float32(1.0), relative)
     piece = find_piece(relative, px_per_mm, noise)
     if piece is None:
         return None
+    if covered is not None:
+        piece = replace(piece, filled=piece.filled & ~covered)
+        if not piece.filled.any():
+            return None
     core = _trimmed(piece.filled, px_per_mm)
     gaps = _gaps(relative, core, piece.paper, px_per_mm)
     mask = core & ~gaps.backing & ~gaps.glare

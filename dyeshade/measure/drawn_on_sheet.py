@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -17,8 +19,10 @@ from dyeshade.measure.propagate import SampleMean, lab_of, seen_of, shade_of
 from dyeshade.measure.regions import HandSample
 from dyeshade.measure.result import Sample, ShadeShare
 from dyeshade.measure.shades_in_cloth import main_shades
+from dyeshade.measure.tags_on_samples import hidden_in_photo
 from dyeshade.photo.photo import Photo
 from dyeshade.sheet.place import SheetPlace
+from dyeshade.sheet.read_tags import TagSeen
 
 Array = NDArray[np.float64]
 
@@ -33,6 +37,7 @@ def drawn_sample(
     signals: GreySignals,
     drawn: HandSample,
     light: str,
+    tags: Sequence[TagSeen] = (),
 ) -> Sample:
     """Measure a drawn region in the light that the sheet told.
 
@@ -47,6 +52,8 @@ def drawn_sample(
         All of it counts as cloth, but for clear glare.
     light : str
         One of `dyeshade.measure.lights.KINDS`.
+    tags : sequence of TagSeen
+        What lies under them is no cloth.
 
     Returns
     -------
@@ -59,6 +66,7 @@ def drawn_sample(
     """
     corners = np.asarray(drawn.corners, dtype=np.float64)
     rows, columns, mask = region_mask(corners, (photo.height, photo.width))
+    mask &= ~hidden_in_photo(tags, place, rows, columns)
     if mask.sum() < LEAST_PIXELS:
         raise DyeshadeError("sample_too_small", name=drawn.name, pixels=int(mask.sum()))
     lit = light_reader(photo, fit)(rows, columns)

@@ -67,6 +67,8 @@ class Sample:
         The main shades with their shares, the largest first; one for a plain piece.
     notices : tuple of Notice
         What a reader of this number must know.
+    tag : str
+        The piece's code, as the tag that lies with it says; "" where none does, or not for sure.
     outline_px : ndarray, shape (k, 2)
         Outline of what was averaged, in pixels of the upright photo.
     seen : SampleSeen or None
@@ -81,6 +83,7 @@ class Sample:
     notices: tuple[Notice, ...] = ()
     outline_px: Array = field(default_factory=lambda: np.zeros((0, 2)))
     seen: SampleSeen | None = field(default=None, compare=False)
+    tag: str = ""
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -21,11 +23,18 @@ from dyeshade.measure.result import Measurement, Sample, ShadeShare, SheetSeen
 from dyeshade.measure.seen import PatchesSeen
 from dyeshade.measure.shades_in_cloth import main_shades
 from dyeshade.measure.signals import PatchSignals, sample_boxes
+from dyeshade.measure.tags_on_samples import (
+    hidden_by_tags,
+    tags_of_cells,
+    tags_within,
+    with_tag,
+)
 from dyeshade.photo.photo import Photo
 from dyeshade.sheet.find import find_sheet
 from dyeshade.sheet.layout import Box, Layout, paper_spots
 from dyeshade.sheet.place import SheetPlace
 from dyeshade.sheet.place import notices as place_notices
+from dyeshade.sheet.read_tags import TagSeen, find_tags
 from dyeshade.sheet.rectify import rectify
 
 Array = NDArray[np.float64]
@@ -85,7 +94,8 @@ def measure_with_sheet(
         lying on the sheet leave fewer than four levels; ``no_pieces`` where every cell is empty and
         nothing is drawn; ``region_outside``, ``sample_too_small`` for what is drawn.
     """
-    place = find_sheet(photo.grey8())
+    grey = photo.grey8()
+    place = find_sheet(grey)
     layout = place.layout
     seen = sample_boxes(photo, place, [*layout.patches, *paper_spots(layout)])
     signals = grey_signals(layout, seen, photo.full_scale == 255)
@@ -95,9 +105,20 @@ def measure_with_sheet(
     _refuse_too_few(signals, fit.weights)
     drawn = drawn or DrawnOnSheet()
     cells = [cell for cell in layout.cells if cell.name not in drawn.without]
-    found = [_cell_sample(photo, place, fit, signals, cell, light) for cell in cells]
-    found += [drawn_sample(photo, place, fit, signals, one, light) for one in drawn.samples]
-    samples = tuple(sample for sample in found if sample is not None)
+    tags = find_tags(grey, place)
+    of_cells = tags_of_cells(layout.cells, tags)
+    found = [
+        (_cell_sample(photo, place, fit, signals, cell, light, tags), of_cells[cell.name])
+        for cell in cells
+    ]
+    found += [
+        (
+            drawn_sample(photo, place, fit, signals, one, light, tags),
+            tags_within(np.asarray(one.corners), tags, place),
+        )
+        for one in drawn.samples
+    ]
+    samples = tuple(with_tag(sample, its) for sample, its in found if sample is not None)
     if not samples:
         raise DyeshadeError("no_pieces", cells=len(layout.cells))
     sheet = SheetSeen(
@@ -168,6 +189,7 @@ def _cell_sample(
     signals: GreySignals,
     cell: Box,
     light: str,
+    tags: Sequence[TagSeen],
 ) -> Sample | None:
     paper = place.layout.paper_reflectance
     per_mm = min(place.px_per_mm, MOST_PX_PER_MM)
@@ -190,7 +212,9 @@ def _cell_sample(
     lift_clipped(relative, seen, photo, fit)
     relative[outside] = 1.0
     relative = finding_space(photo.encoding).there(relative)
-    cloth = find_cloth(relative, clipped & ~outside, per_mm, noise=max(fit.scatter, 0.004))
+    covered = hidden_by_tags(tags, np.array([cell.x_mm, cell.y_mm]), per_mm, relative.shape[:2])
+    noise = max(fit.scatter, 0.004)
+    cloth = find_cloth(relative, clipped & ~outside, per_mm, noise, covered)
     if cloth is None:
         return None
     return _sample_of(photo, place, fit, signals, cell, light, relative, cloth, per_mm)

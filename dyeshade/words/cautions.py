@@ -9,6 +9,7 @@ from dyeshade.words.bath_cautions import BATH_AMOUNT_CAUTIONS
 from dyeshade.words.bath_ph import BATH_PH_CAUTIONS
 from dyeshade.words.lights import LIGHTS
 from dyeshade.words.sentences import Facts, Sentence, counted, fill
+from dyeshade.words.tag_cautions import TAG_CAUTIONS
 
 
 def _light_assumed(facts: Facts) -> str:
@@ -34,6 +35,7 @@ def _few_greys(facts: Facts) -> str:
 CAUTIONS: Mapping[str, Sentence] = {
     **BATH_AMOUNT_CAUTIONS,
     **BATH_PH_CAUTIONS,
+    **TAG_CAUTIONS,
     # the file
     "no_profile": (
         "The file does not say which colour space it is in, so sRGB was taken. If the camera wrote "

@@ -70,6 +70,7 @@ def _sample(sample: Sample) -> dict[str, object]:
     shade = sample.shade
     return {
         "name": sample.name,
+        "tag": sample.tag or None,
         "lab": _rounded(shade.lab),
         "u95": round(shade.u95, _DIGITS),
         "covariance": {

@@ -40,6 +40,9 @@ def measured(photo: str, measurement: Measurement) -> list[str]:
         *(_row(sample, wide) for sample in measurement.samples),
         f"  {_terms(measurement)}",
     ]
+    tags = ", ".join(f"{one.name} is {one.tag}" for one in measurement.samples if one.tag)
+    if tags:
+        lines += _wrapped("  ", f"Tags: {tags}")
     lines += [line for sample in measurement.samples for line in _details(sample)]
     told = [caution_text(notice) for notice in measurement.notices] + [
         caution_text(notice, sample.name)
