@@ -48,6 +48,20 @@ def _cloud(rng: np.random.Generator, shape: tuple[int, int], grain_px: float) ->
     return np.asarray((large - large.mean()) / max(float(large.std()), 1e-6), dtype=np.float32)
 
 
+def _softened(picture: Picture, sigma_px: float) -> Picture:
+    """Blurred; widely on a smaller copy, which takes a fraction of the time."""
+    step = max(1, int(sigma_px / 5))
+    if step == 1:
+        return np.asarray(cv2.GaussianBlur(picture, (0, 0), sigma_px))
+    size = picture.shape[1], picture.shape[0]
+    small = cv2.resize(picture, (size[0] // step, size[1] // step), interpolation=cv2.INTER_AREA)
+    across, down = (
+        sigma_px * few / many for few, many in zip(small.shape[1::-1], size, strict=True)
+    )
+    blurred = cv2.GaussianBlur(small, (0, 0), across, sigmaY=down)
+    return np.asarray(cv2.resize(blurred, size, interpolation=cv2.INTER_CUBIC))
+
+
 def _ramp(distance_px: Picture, width_px: float = 1.0) -> Picture:
     return np.asarray(np.clip(0.5 + distance_px / width_px, 0, 1), dtype=np.float32)
 
@@ -158,7 +172,7 @@ def make_cell(r: Recipe) -> Cell:
     )
     # The shadow on the paper: moved aside and softer for a higher piece, tinted by the sky.
     soft = (0.5 + 0.5 * r.lift_mm) * scale
-    shade = cv2.GaussianBlur(solid, (0, 0), soft)
+    shade = _softened(solid, soft)
     move = np.float32([[1, 0, 0.4 * r.lift_mm * scale], [0, 1, 0.3 * r.lift_mm * scale]])
     shade = cv2.warpAffine(shade, move, (w, h), borderMode=cv2.BORDER_REPLICATE)
     paper *= (1 - r.shadow * shade)[..., None] ** np.array([1.08, 1, 0.94], np.float32)
@@ -176,8 +190,8 @@ def make_cell(r: Recipe) -> Cell:
         shown = cloth + r.gloss * glint[..., None]
     focus = 0.02 * r.lift_mm * scale
     if focus > 0.5:
-        alpha = cv2.GaussianBlur(alpha, (0, 0), focus)
-        shown = cv2.GaussianBlur(shown, (0, 0), focus)
+        alpha = _softened(alpha, focus)
+        shown = _softened(shown, focus)
     picture = shown * alpha[..., None] + behind * (1 - alpha[..., None])
     return _seen(rng, r, over, picture, alpha, truth, parts)
 
