@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from scipy.optimize import brentq
 
+from dyeshade.bath.acids import CARBONIC
 from dyeshade.bath.additives import HYDROGEN_CARBONATE, SODA_ANHYDROUS, Additive, stir_in, vinegar
 from dyeshade.bath.amounts_for_ph import amount_to_reach
 from dyeshade.bath.equilibrium import Contents, TwoPh, both_ph, solve
@@ -14,6 +15,8 @@ from dyeshade.errors import DyeshadeError, Notice
 
 GOOD_FROM, GOOD_TO = 9.3, 10.5
 """pH at 25 degrees C between which the pair holds well: at least about a third of its best."""
+HARD_MOL_L = 2e-3
+"""Carbonate in a water, mol/L, from which lime is likely to settle: about 100 mg/L alkalinity."""
 _FIRM_PH = 10.0
 
 
@@ -34,7 +37,7 @@ class Buffer:
     spare_vinegar_ml : float
         5 % vinegar that lowers the whole bath by half a unit.
     notices : tuple of Notice
-        ``carbonate_weak`` and ``simmer_raises_ph`` below 9.3.
+        ``carbonate_weak`` and ``simmer_raises_ph`` below 9.3, ``lime_settles`` in hard water.
     """
 
     soda: Additive
@@ -110,7 +113,10 @@ def carbonate_buffer(
         capacity,
         capacity / at_ten,
         _vinegar_for_half_a_unit(after, target),
-        carbonate_cautions(target, bath_c, capacity / at_ten),
+        (
+            *carbonate_cautions(target, bath_c, capacity / at_ten),
+            *lime_cautions(contents, target),
+        ),
     )
 
 
@@ -125,6 +131,13 @@ def carbonate_cautions(
         if bath_c >= 60.0:
             notices.append(Notice("simmer_raises_ph", {"temperature_c": bath_c}))
     return tuple(notices)
+
+
+def lime_cautions(contents: Contents, target: float) -> tuple[Notice, ...]:
+    """What to know before soda goes into a hard water, `contents` being the bath before it."""
+    if target >= 8.5 and contents.total(CARBONIC) / contents.volume_l >= HARD_MOL_L:
+        return (Notice("lime_settles"),)
+    return ()
 
 
 def _vinegar_for_half_a_unit(contents: Contents, target: float) -> float:

@@ -242,4 +242,6 @@ def with_ph(
         charge = found.strong_charge_mol + missing
         z2 = contents.strong_z2_mol + z2_per_charge * abs(charge - contents.strong_charge_mol)
         found = replace(found, strong_charge_mol=charge, strong_z2_mol=z2)
+        if abs(missing) < 1e-12 * found.volume_l:
+            break
     return found

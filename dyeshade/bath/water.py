@@ -108,7 +108,9 @@ def water_contents(water: Water, volume_l: float) -> Contents:
         per_mol = -float(acid_charge(CARBONIC, 1.0, ph, water.temperature_c, effect)[0])
         if excess < -_SLACK_MOL_L or excess / per_mol > _MOST_CARBONATE_MOL_L:
             raise DyeshadeError("water_impossible", mg_l=water.alkalinity_mg_l, ph=water.ph)
-        carbonate = max(excess / per_mol, 0.0)
+        before, carbonate = carbonate, max(excess / per_mol, 0.0)
+        if abs(carbonate - before) < 1e-12:
+            break
     return Contents(
         volume_l, strong * volume_l, 2.0 * strong * volume_l, ((CARBONIC, carbonate * volume_l),)
     )

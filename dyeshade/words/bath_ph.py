@@ -135,6 +135,10 @@ BATH_PH_CAUTIONS: Mapping[str, Sentence] = {
         "At {temperature_c:.0f} degrees C the bath loses carbon dioxide, and its pH creeps "
         "upwards. Read it again while it simmers."
     ),
+    "lime_settles": (
+        "This water is hard: soda turns it milky, lime settles, and somewhat more soda is needed "
+        "than is said here."
+    ),
     "ceiling_brief": (
         "Up to pH {ceiling} only below 40 degrees C and briefly: "
         "alkali harms wool and silk (common practice, no source)."

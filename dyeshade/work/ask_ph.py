@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from dyeshade.bath.additives import GRAMS, Additive, stir_in
 from dyeshade.bath.amounts_for_ph import Reached, amount_to_reach, quarter_teaspoon_jump
-from dyeshade.bath.buffers import Buffer, carbonate_buffer, carbonate_cautions
+from dyeshade.bath.buffers import Buffer, carbonate_buffer, carbonate_cautions, lime_cautions
 from dyeshade.bath.equilibrium import Contents, TwoPh, both_ph, with_ph
 from dyeshade.bath.reach.belief import learn
 from dyeshade.bath.reach.expect import additions_to_come
@@ -85,6 +85,7 @@ def amount_for(
     notices = list(reached.ph.at_25_c.notices)
     if what.raises_ph:
         notices += carbonate_cautions(target, bath.temperature_c)
+        notices += lime_cautions(contents, target)
         if grams_per_quarter_teaspoon is not None and what.unit == GRAMS:
             notices += quarter_teaspoon_jump(contents, what, grams_per_quarter_teaspoon, target)
     return reached, tuple(notices)
@@ -141,5 +142,6 @@ def next_step(log: PhLog, measures: Sequence[Measure] | None = None) -> NextStep
     notices = [*log.bears.notices, *advice.notices, *(back.notices if back else ())]
     if advice.action == ADD and advice.addition is not None and advice.addition.additive.raises_ph:
         notices += carbonate_cautions(log.target, log.temperature_c)
+        notices += lime_cautions(log.log.contents, log.target)
     to_come = additions_to_come(belief, log.target, log.bears, have)
     return NextStep(advice, to_come, back, tuple(notices))

@@ -12,7 +12,7 @@ from dyeshade.bath.additives import (
     vinegar,
 )
 from dyeshade.bath.amounts_for_ph import amount_to_reach, ph_after, quarter_teaspoon_jump
-from dyeshade.bath.buffers import carbonate_buffer, carbonate_cautions
+from dyeshade.bath.buffers import carbonate_buffer, carbonate_cautions, lime_cautions
 from dyeshade.bath.ceilings import CELLULOSE, PROTEIN, SILK, acid_for, ph_range
 from dyeshade.bath.equilibrium import solve
 from dyeshade.bath.water import Water, water_contents
@@ -81,9 +81,14 @@ def test_a_buffer_holds_what_its_capacity_says():
 def test_between_8_and_9_carbonate_holds_a_tenth_of_what_it_holds_at_10():
     weak = carbonate_buffer(WATER, 8.5, 90.0)
     assert weak.share_of_best == pytest.approx(0.11, abs=0.03)
-    assert [one.code for one in weak.notices] == ["carbonate_weak", "simmer_raises_ph"]
-    assert carbonate_buffer(WATER, 9.8, 90.0).notices == ()
+    assert [one.code for one in weak.notices][:2] == ["carbonate_weak", "simmer_raises_ph"]
+    assert carbonate_buffer(PLAIN, 9.8, 90.0).notices == ()
     assert [one.code for one in carbonate_cautions(8.5, 20.0)] == ["carbonate_weak"]
+
+
+def test_lime_settles_from_hard_water_where_soda_goes_into_it():
+    assert [one.code for one in carbonate_buffer(WATER, 9.8, 40.0).notices] == ["lime_settles"]
+    assert lime_cautions(WATER, 7.5) == ()
 
 
 def test_a_buffer_that_carbonate_cannot_make_is_refused_with_what_it_can():

@@ -12,7 +12,7 @@ from dyeshade.bath.reach.titration import Titration
 from dyeshade.bath.water import Water, water_contents
 from tests.bath.reach.baths import STOCK, VINEGAR
 
-COUNT = 6
+COUNT = 4
 START = ACIDS + 3
 WATER = water_contents(Water(120.0, 7.4), 4.0)
 
