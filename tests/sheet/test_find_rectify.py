@@ -20,18 +20,23 @@ def place() -> SheetPlace:
     return find_sheet(spoil(photograph(page, layout.paper_mm, SHOT)))
 
 
+@pytest.fixture(scope="module")
 def coordinates(place: SheetPlace) -> np.ndarray:
     """A photo whose first two channels are the page place in mm that each pixel sees."""
     rows, columns = place.frame_px
     pixels = np.stack(np.meshgrid(np.arange(columns), np.arange(rows)), axis=-1).astype(float)
     page = place.to_page(pixels)
-    return np.concatenate([page, np.ones_like(page[..., :1])], axis=-1).astype(np.float32)
+    photo = np.concatenate([page, np.ones_like(page[..., :1])], axis=-1).astype(np.float32)
+    photo.flags.writeable = False
+    return photo
 
 
 @pytest.mark.parametrize("px_per_mm", [1.0, 3.0, 11.0])
-def test_each_pixel_shows_its_place_at_any_scale(place: SheetPlace, px_per_mm: float) -> None:
+def test_each_pixel_shows_its_place_at_any_scale(
+    place: SheetPlace, coordinates: np.ndarray, px_per_mm: float
+) -> None:
     box = (60.0, 70.0, 40.0, 30.0)
-    found = rectify(coordinates(place), place, box, px_per_mm)
+    found = rectify(coordinates, place, box, px_per_mm)
     assert found.shape == (round(30 * px_per_mm), round(40 * px_per_mm), 3)
     x = 60.0 + (np.arange(found.shape[1]) + 0.5) / px_per_mm
     y = 70.0 + (np.arange(found.shape[0]) + 0.5) / px_per_mm
@@ -48,8 +53,10 @@ def test_shrinking_averages_light_over_fine_threads(place: SheetPlace) -> None:
     assert found.std() < 0.06
 
 
-def test_a_reader_of_regions_gives_the_same_as_the_whole_photo(place: SheetPlace) -> None:
-    photo = coordinates(place)
+def test_a_reader_of_regions_gives_the_same_as_the_whole_photo(
+    place: SheetPlace, coordinates: np.ndarray
+) -> None:
+    photo = coordinates
     asked = []
 
     def read(rows: slice, columns: slice) -> np.ndarray:
@@ -63,8 +70,8 @@ def test_a_reader_of_regions_gives_the_same_as_the_whole_photo(place: SheetPlace
     assert (rows.stop - rows.start) * (columns.stop - columns.start) < 0.1 * photo[..., 0].size
 
 
-def test_beyond_the_photo_there_is_nothing(place: SheetPlace) -> None:
-    found = rectify(coordinates(place), place, (-80.0, 100.0, 100.0, 5.0), 2.0)
+def test_beyond_the_photo_there_is_nothing(place: SheetPlace, coordinates: np.ndarray) -> None:
+    found = rectify(coordinates, place, (-80.0, 100.0, 100.0, 5.0), 2.0)
     assert np.isnan(found[:, :4]).all()
     assert np.isfinite(found[:, -4:]).all()
-    assert np.isnan(rectify(coordinates(place), place, (-900.0, 0.0, 10.0, 10.0), 1.0)).all()
+    assert np.isnan(rectify(coordinates, place, (-900.0, 0.0, 10.0, 10.0), 1.0)).all()

@@ -150,13 +150,16 @@ def spoil(
 ) -> np.ndarray:
     """Uneven light (brightest over darkest), blur (pixels), noise (grey levels), JPEG."""
     height, width = photo.shape
-    across = np.linspace(-1, 1, width)[None] + np.linspace(-0.5, 0.5, height)[:, None]
-    light = uneven ** (-0.5 + across / 3.0)
-    linear = (photo / 255.0) ** 2.2 * np.minimum(light, 1.3)
+    linear = ((np.arange(256) / 255.0) ** 2.2).astype(np.float32)[photo]
+    if uneven != 1.0:
+        across = np.linspace(-1, 1, width)[None] + np.linspace(-0.5, 0.5, height)[:, None]
+        linear *= np.minimum(uneven ** (-0.5 + across / 3.0), 1.3).astype(np.float32)
     if blur:
         linear = cv2.GaussianBlur(linear, (0, 0), blur)
-    coded = 255.0 * np.clip(linear, 0, 1) ** (1 / 2.2)
-    coded = coded + np.random.default_rng(seed).normal(0.0, noise, coded.shape)
+    coded = np.float32(255.0) * np.clip(linear, 0, 1) ** np.float32(1 / 2.2)
+    if noise:
+        chance = np.random.default_rng(seed)
+        coded += np.float32(noise) * chance.standard_normal(coded.shape, dtype=np.float32)
     result = np.clip(np.round(coded), 0, 255).astype(np.uint8)
     if jpeg is not None:
         _, code = cv2.imencode(".jpg", result, [cv2.IMWRITE_JPEG_QUALITY, jpeg])
