@@ -135,27 +135,31 @@ def _end(contradicted: Callable[[float], float], inside: float, outside: float) 
 
 
 def _nearest_on_sphere(seen: Three, spread: Three, r: float) -> Three:
-    """The point of length r that errors of this spread most easily turn into what was seen."""
+    """The point of length r that errors of this spread most easily turn into what was seen.
+
+    References
+    ----------
+    Moré, J. J. and Sorensen, D. C. (1983). Computing a trust region step. SIAM Journal on
+    Scientific and Statistical Computing 4(3), 553-572 (one over the length is nearly straight in
+    the multiplier, so that Newton's steps go there from the far side).
+    """
     square = [s * s for s in spread]
-
-    def length_off(multiplier: float) -> float:
-        return (
-            math.hypot(*(x / (1 + multiplier * q) for x, q in zip(seen, square, strict=True))) - r
-        )
-
-    length = math.hypot(*seen)
-    if abs(r - length) < 1e-12 * (1 + length):
-        return seen
-    if r < length:
-        low, high = 0.0, 1.0 / min(square)
-        while length_off(high) > 0:
-            high *= 10
+    if r >= math.hypot(*seen):
+        # The widest axis alone makes the point too long here, or just long enough.
+        widest = max(range(3), key=square.__getitem__)
+        multiplier = (abs(seen[widest]) / r - 1) / square[widest]
     else:
-        low, high = -(1 - 1e-15) / max(square), 0.0
-        if length_off(low) < 0:
-            return [x * r / length for x in seen]
-    multiplier = brentq(length_off, low, high, xtol=1e-300, rtol=1e-10)
-    return [x / (1 + multiplier * q) for x, q in zip(seen, square, strict=True)]
+        multiplier = 0.0
+    point = seen
+    for _ in range(50):
+        stretch = [1 + multiplier * q for q in square]
+        point = [x / t for x, t in zip(seen, stretch, strict=True)]
+        length = math.hypot(*point)
+        if abs(length - r) <= 1e-9 * r:
+            break
+        slope = sum(x * x * q / t for x, q, t in zip(point, square, stretch, strict=True))
+        multiplier += (1 / r - 1 / length) * length**3 / slope
+    return point
 
 
 def _curvature_radius(point: Three, spread: Three) -> float:

@@ -63,7 +63,7 @@ def test_through_many_baths_it_runs_where_scipys_smoothing_spline_does():
 def test_what_it_states_holds_95_times_in_100_for_dyestuffs_never_seen():
     random = np.random.default_rng(3)
     held = []
-    for _ in range(20):
+    for _ in range(12):
         middle, steep = random.uniform(5.5, 8.5), random.uniform(1.2, 4.0)
         low = np.array([72.0, 0.0, 50.0]) + random.normal(0, 6, 3)
         high = low + random.normal(0, 15, 3)
@@ -80,9 +80,9 @@ def test_what_it_states_holds_95_times_in_100_for_dyestuffs_never_seen():
             ciede2000(lab, other) <= u95_of(lab, spread)
             for lab, spread, other in zip(*curve.at(asked), true, strict=True)
         ]
-    # The pH of one series stand and fall together: 20 series are good to 0.05 or so. The study
+    # The pH of one series stand and fall together: 12 series are good to 0.07 or so. The study
     # tests/studies/insight_truth.py has many more.
-    assert np.mean(held) >= 0.87
+    assert np.mean(held) >= 0.85
 
 
 def test_an_unsure_ph_makes_an_unsure_curve_only_where_it_is_steep():

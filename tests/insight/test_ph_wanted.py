@@ -20,7 +20,7 @@ def simulated(random):
 def test_where_the_series_moves_the_ph_of_a_wanted_shade_is_found_within_0_3():
     random = np.random.default_rng(11)
     found, held = [], []
-    for _ in range(14):
+    for _ in range(10):
         curve = simulated(random)
         # Here the series moves by more than 3 CIEDE2000 in 0.3 pH.
         true = random.uniform(6.6, 7.4)
@@ -28,8 +28,8 @@ def test_where_the_series_moves_the_ph_of_a_wanted_shade_is_found_within_0_3():
         found.append(abs(wanted.ph - true) <= 0.3)
         held.append(wanted.low <= true <= wanted.high)
     # The study tests/studies/insight_truth.py has many more.
-    assert sum(found) >= 13
-    assert sum(held) >= 12
+    assert sum(found) >= 9
+    assert sum(held) >= 8
 
 
 def test_where_the_series_hardly_moves_the_interval_is_wide():
