@@ -79,6 +79,8 @@ def remembering(
             yield replace(look_found, asked=one)
 
     monkeypatch.setattr("dyeshade.window.measuring.look_at_photos", looked_at)
+    # No test with this looks at the pictures' pixels closely, and they take most of the time.
+    monkeypatch.setattr("dyeshade.work.look_at_photos.LONGEST_PX", 900)
 
 
 @pytest.fixture

@@ -12,7 +12,10 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QInputDialog
 from pytestqt.qtbot import QtBot
 
+from dyeshade.measure.regions import HandGrey
 from dyeshade.window.main_window import MainWindow
+from dyeshade.window.photo_page import PhotoPage
+from dyeshade.work.look_at_photos import Asked
 from tests.window.drive import changed, drag, names, opened, settled
 
 
@@ -25,6 +28,29 @@ def lab(window: MainWindow, name: str) -> np.ndarray:
     sample = samples.entries[samples.row_of(name)].sample
     assert sample is not None
     return sample.shade.lab
+
+
+@pytest.fixture
+def board(tmp_path: Path) -> str:
+    """A photo of a grey and a yellow on black, without a sheet."""
+    pixels = np.zeros((600, 900, 3), np.uint8)
+    pixels[100:300, 100:300] = 118
+    pixels[300:500, 500:700] = (200, 180, 60)
+    noise = np.random.default_rng(5).normal(0, 1.5, pixels.shape)
+    photo = tmp_path / "board.png"
+    Image.fromarray(np.clip(pixels + noise, 0, 255).round().astype(np.uint8)).save(photo)
+    return str(photo)
+
+
+@pytest.fixture
+def by_grey(remembering: None, window: MainWindow, qtbot: QtBot, board: str) -> MainWindow:
+    """The window with a photo in which a grey is drawn: quickly measured after each step."""
+    grey = HandGrey(
+        np.array([[120.0, 120.0], [280.0, 120.0], [280.0, 280.0], [120.0, 280.0]]), 0.18
+    )
+    window.measuring.take_in([PhotoPage(Asked(board, "window", (grey,)))])
+    settled(window, qtbot)
+    return window
 
 
 def test_a_spot_is_drawn_renamed_moved_removed_and_all_is_undone(
@@ -78,31 +104,31 @@ def test_a_cell_whose_corner_is_pulled_is_drawn_by_hand_from_then_on(
     assert np.array_equal(lab(measured, cell), first)
 
 
-def test_the_keyboard_alone_draws_and_moves(measured: MainWindow, qtbot: QtBot) -> None:
-    place = measured.measuring_place
+def test_the_keyboard_alone_draws_and_moves(by_grey: MainWindow, qtbot: QtBot) -> None:
+    place = by_grey.measuring_place
     view = place.panel.view
     place.panel.sample.click()
     QTest.keyClick(view, Qt.Key.Key_Escape)
     assert not place.panel.sample.isChecked()
     place.panel.sample.click()
-    changed(measured, qtbot, lambda: QTest.keyClick(view, Qt.Key.Key_Return), measured=False)
-    before = outline(measured, "spot 1")
+    changed(by_grey, qtbot, lambda: QTest.keyClick(view, Qt.Key.Key_Return), measured=False)
+    before = outline(by_grey, "spot 1")
     for _ in range(2):
         QTest.keyClick(view, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
         qtbot.wait(20)
-    moved = outline(measured, "spot 1") - before
+    moved = outline(by_grey, "spot 1") - before
     assert (moved[:, 0] > 0).all()
     assert moved[:, 1] == pytest.approx(np.zeros(4), abs=1e-6)
     # Steps that follow each other are undone as one.
-    changed(measured, qtbot, measured.undo.undo, measured=False)
-    assert np.allclose(outline(measured, "spot 1"), before)
+    changed(by_grey, qtbot, by_grey.undo.undo, measured=False)
+    assert np.allclose(outline(by_grey, "spot 1"), before)
 
 
-def test_the_keyboard_alone_reshapes_corner_by_corner(measured: MainWindow, qtbot: QtBot) -> None:
-    view = measured.measuring_place.panel.view
-    measured.measuring_place.panel.sample.click()
-    changed(measured, qtbot, lambda: QTest.keyClick(view, Qt.Key.Key_Return), measured=False)
-    before = outline(measured, "spot 1")
+def test_the_keyboard_alone_reshapes_corner_by_corner(by_grey: MainWindow, qtbot: QtBot) -> None:
+    view = by_grey.measuring_place.panel.view
+    by_grey.measuring_place.panel.sample.click()
+    changed(by_grey, qtbot, lambda: QTest.keyClick(view, Qt.Key.Key_Return), measured=False)
+    before = outline(by_grey, "spot 1")
 
     def press(*keys: Qt.Key) -> None:
         for key in keys:
@@ -110,14 +136,14 @@ def test_the_keyboard_alone_reshapes_corner_by_corner(measured: MainWindow, qtbo
             qtbot.wait(20)
 
     press(Qt.Key.Key_C, Qt.Key.Key_C, Qt.Key.Key_Right, Qt.Key.Key_Right)
-    moved = outline(measured, "spot 1") - before
+    moved = outline(by_grey, "spot 1") - before
     assert moved[1, 0] > 0
     assert np.allclose(moved[[0, 2, 3]], 0)
     press(Qt.Key.Key_Insert)
-    assert len(outline(measured, "spot 1")) == 5
+    assert len(outline(by_grey, "spot 1")) == 5
     press(Qt.Key.Key_Backspace, Qt.Key.Key_Backspace)
-    assert len(outline(measured, "spot 1")) == 3
-    settled(measured, qtbot)
+    assert len(outline(by_grey, "spot 1")) == 3
+    settled(by_grey, qtbot)
 
 
 def test_the_light_that_is_chosen_is_measured_in_and_undone(
@@ -136,15 +162,9 @@ def test_the_light_that_is_chosen_is_measured_in_and_undone(
 
 
 def test_without_a_sheet_a_grey_and_a_sample_are_drawn(
-    window: MainWindow, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    window: MainWindow, qtbot: QtBot, board: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    pixels = np.zeros((600, 900, 3), np.uint8)
-    pixels[100:300, 100:300] = 118
-    pixels[300:500, 500:700] = (200, 180, 60)
-    noise = np.random.default_rng(5).normal(0, 1.5, pixels.shape)
-    photo = tmp_path / "board.png"
-    Image.fromarray(np.clip(pixels + noise, 0, 255).round().astype(np.uint8)).save(photo)
-    opened(window, qtbot, [str(photo)])
+    opened(window, qtbot, [board])
     panel = window.measuring_place.panel
     assert "draw a grey" in panel.notes.text()
     assert panel.grey.isEnabled()
