@@ -7,6 +7,14 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.library.bath_records import (
+    BathLine,
+    BathPiece,
+    BathPlanRecord,
+    DayStep,
+    DyestuffMove,
+    LogReading,
+)
 from dyeshade.library.dye_records import Addition, Bath, BathDyestuff, DyestuffLot, PhReading
 from dyeshade.library.edit import Edit, Reader
 from dyeshade.library.pieces import keep_lot
@@ -178,14 +186,40 @@ def whole_baths(reader: Reader, bath_ids: Sequence[int]) -> dict[int, WholeBath]
     }
 
 
+def remove_addition(edit: Edit, addition_id: int) -> None:
+    """Remove an addition; what was read after it was read after the one before.
+
+    Raises
+    ------
+    DyeshadeError
+        ``record_gone``
+    """
+    gone = edit.the(Addition, addition_id)
+    before = edit.where(
+        Addition,
+        "bath_id = ? AND place < ? AND additive <> ''",
+        (gone.bath_id, gone.place),
+        "place, id",
+    )
+    after = before[-1].id if before else None
+    for one in edit.where(LogReading, "addition_id = ?", (addition_id,)):
+        edit.change(replace(one, addition_id=after))
+    edit.remove(Addition, addition_id)
+
+
 def remove_bath(edit: Edit, bath_id: int) -> None:
-    """Remove a bath with its additions and pH readings; its dyestuffs' lots stay.
+    """Remove a bath with its plan, log, day and pH readings; its dyestuffs' lots stay.
+
+    What it had used of the lots is back in the store.
 
     Raises
     ------
     DyeshadeError
         ``still_used`` where a piece was in it or another bath exhausts it; ``record_gone``.
     """
+    for kind in (LogReading, BathPlanRecord, BathPiece, BathLine, DayStep, DyestuffMove):
+        for one in edit.where(kind, "bath_id = ?", (bath_id,)):
+            edit.remove(kind, one.id)
     for addition in edit.where(Addition, "bath_id = ?", (bath_id,)):
         edit.remove(Addition, addition.id)
     for dyestuff in edit.where(BathDyestuff, "bath_id = ?", (bath_id,)):

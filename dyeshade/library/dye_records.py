@@ -177,7 +177,17 @@ class BathDyestuff:
 
 @dataclass(frozen=True)
 class Addition:
-    """What was added to a bath, in order of `place`, and the pH read after it."""
+    """What was added to a bath, in order of `place`, and the pH read after it.
+
+    Attributes
+    ----------
+    additive : str
+        Where it was added to reach a pH: its short name in `dyeshade.bath.additives`, else "".
+    percent : float or None
+        Of vinegar or a stock solution: what its label says.
+    measured : str
+        How it was measured out, as in `dyeshade.bath.reach.log`, or "".
+    """
 
     bath_id: int
     substance: str
@@ -186,6 +196,9 @@ class Addition:
     ph_after: float | None = None
     place: int = 1
     added: datetime | None = None
+    additive: str = ""
+    percent: float | None = None
+    measured: str = ""
     id: int = 0
 
     def __post_init__(self) -> None:

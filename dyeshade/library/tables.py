@@ -10,6 +10,18 @@ from datetime import date, datetime
 from typing import Any, TypeAlias
 
 from dyeshade.errors import Notice
+from dyeshade.library.bath_records import (
+    BathLine,
+    BathPiece,
+    BathPlanRecord,
+    DayStep,
+    DyestuffMove,
+    LogReading,
+    OwnDensity,
+    OwnRange,
+    OwnYield,
+    Preference,
+)
 from dyeshade.library.dye_records import (
     Addition,
     Bath,
@@ -27,14 +39,24 @@ Record: TypeAlias = (
     Addition
     | Bath
     | BathDyestuff
+    | BathLine
+    | BathPiece
+    | BathPlanRecord
     | Calibration
+    | DayStep
     | Draft
     | DyestuffLot
+    | DyestuffMove
     | FibreLot
     | KeptPhoto
+    | LogReading
     | Mordant
+    | OwnDensity
+    | OwnRange
+    | OwnYield
     | PhReading
     | Piece
+    | Preference
     | Reading
     | SheetReading
     | Treatment
@@ -176,6 +198,16 @@ _TABLES = (
         },
     ),
     Table("draft", Draft),
+    Table("bath_plan", BathPlanRecord, {"bath_id": "bath"}),
+    Table("bath_piece", BathPiece, {"bath_id": "bath"}),
+    Table("bath_line", BathLine, {"bath_id": "bath"}),
+    Table("log_reading", LogReading, {"bath_id": "bath", "addition_id": "addition"}),
+    Table("day_step", DayStep, {"bath_id": "bath"}),
+    Table("dyestuff_move", DyestuffMove, {"dyestuff_lot_id": "dyestuff_lot", "bath_id": "bath"}),
+    Table("own_density", OwnDensity),
+    Table("own_range", OwnRange),
+    Table("own_yield", OwnYield),
+    Table("preference", Preference),
 )
 TABLES = {table.kind: table for table in _TABLES}
 """By kind."""

@@ -12,6 +12,7 @@ from dyeshade.library.baths import (
     change_bath,
     find_bath,
     read_bath_ph,
+    remove_addition,
     remove_bath,
     whole_baths,
 )
@@ -232,7 +233,7 @@ def _lot(edit: Edit, kept: DyestuffLot | None, said: SaidDye) -> int:
 
 def _put_additions(edit: Edit, whole: WholeBath, said: Sequence[SaidAddition]) -> None:
     for extra in whole.additions[len(said) :]:
-        edit.remove(Addition, extra.id)
+        remove_addition(edit, extra.id)
     for place, one in enumerate(said):
         row = whole.additions[place] if place < len(whole.additions) else None
         addition = Addition(
@@ -241,7 +242,14 @@ def _put_additions(edit: Edit, whole: WholeBath, said: Sequence[SaidAddition]) -
         if row is None:
             add_addition(edit, addition)
         else:
-            edit.change(replace(addition, id=row.id, place=row.place, added=row.added))
+            edit.change(_put_addition(row, addition))
+
+
+def _put_addition(row: Addition, said: Addition) -> Addition:
+    """A kept addition as it is said now; of another substance, it is none of the way to a pH."""
+    if (row.substance, row.unit) == (said.substance, said.unit):
+        return replace(row, amount=said.amount, ph_after=said.ph_after)
+    return replace(said, id=row.id, place=row.place, added=row.added)
 
 
 def _put_ph(edit: Edit, whole: WholeBath, said: dict[str, float]) -> None:

@@ -60,9 +60,12 @@ def test_an_old_library_becomes_what_a_new_one_is(tmp_path: Path, sample: Path):
 def test_every_kind_of_record_goes_out_and_comes_back_the_same(tmp_path: Path, sample: Path):
     with open_library(old_library(tmp_path / "old", sample)) as opened:
         before = dump(opened)
+        made = sample.read_text(encoding="utf-8")
         for table in TABLES.values():
             records = opened.where(table.record)
-            assert records, f"the sample has no {table.kind}"
+            # A table that came later is empty.
+            known = f"CREATE TABLE {table.kind} (" in made
+            assert bool(records) == known, f"the sample has no {table.kind}"
             for record in records:
                 assert table.to_record(table.to_row(record)) == record
         with opened.edit("write all again") as edit:
