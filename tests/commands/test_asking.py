@@ -5,6 +5,7 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
+import jsonschema
 import numpy as np
 import pytest
 
@@ -13,6 +14,7 @@ from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
 from dyeshade.library.readings import keep_reading
 from dyeshade.library.treatments import add_treatment
+from dyeshade.resources import resource_path
 from tests.commands.conftest import Run
 from tests.insight.series import turning
 from tests.library.workshop import DAY, SILK, WELD, WOOL, a_bath, a_dyed_piece, a_photo, a_reading
@@ -60,11 +62,19 @@ def folder(library: Library) -> Path:
 Asked = pytest.CaptureFixture[str]
 
 
+def contract(command: str) -> jsonschema.Draft202012Validator:
+    path = resource_path(f"schemas/{command.replace('-', '_')}.schema.json")
+    return jsonschema.Draft202012Validator(json.loads(path.read_text(encoding="utf-8")))
+
+
 def records(run: Run, capsys: Asked, folder: Path, *words: str) -> list[dict]:
     assert run(words[0], "--library", folder, "--json", *words[1:]) == 0
     captured = capsys.readouterr()
     assert captured.err == ""
-    return [json.loads(line) for line in captured.out.splitlines()]
+    found = [json.loads(line) for line in captured.out.splitlines()]
+    for one in found:
+        contract(words[0]).validate(one)
+    return found
 
 
 def told(run: Run, capsys: Asked, folder: Path, *words: str) -> str:
@@ -142,6 +152,8 @@ def test_nearest(run: Run, capsys: Asked, folder: Path) -> None:
     assert silk["shade"]["fibre"] == "silk"
     own = records(run, capsys, folder, "nearest", "W-007")
     assert "W-007" not in {one["shade"]["piece"] for one in own}
+    for one in own:
+        contract("shades").validate(one["shade"])
     assert "below 3" in told(run, capsys, folder, "nearest", "#d6c84a", "--tolerance", "3")
 
 
