@@ -14,7 +14,7 @@ import numpy as np
 
 CARBONIC, CITRIC, ACETIC = (6.35, 10.33), (3.13, 4.76, 6.40), (4.76,)
 SODA_G_PER_MOL = {"soda_anhydrous": 105.99, "soda_monohydrate": 124.00, "soda_decahydrate": 286.14}
-CITRIC_G_PER_MOL, ACETIC_G_PER_MOL = 192.12, 60.05
+CITRIC_G_PER_MOL = 192.12
 LIGHTEST_SPOON_G, HEAVIEST_SPOON_G = 0.7, 1.3
 FEWEST_SPOONS, MOST_SPOONS, MOST_ACID_MOL_L = 0.5, 100.0, 0.1
 

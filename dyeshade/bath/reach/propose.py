@@ -21,7 +21,7 @@ SURE = 0.995
 addition; a bath takes several, and the study asks for 99 in 100 baths."""
 NEAR_SHARE = 0.55
 """A bath counts as near its target within this share of how far a reading may be off."""
-NEAR_LEAST, NEAR_MOST = 0.09, 0.275
+NEAR_LEAST, NEAR_MOST = 0.12, 0.275
 READ_TWICE_FROM = 0.25
 """Of an instrument that may be off by so much, two readings are asked for before adding."""
 READ_BELOW_SHARE = 0.7
@@ -141,10 +141,8 @@ def _largest(
     belief: Belief, target: float, bears: PhRange, measures: Sequence[Measure]
 ) -> tuple[tuple[Addition, Measure] | None, float]:
     """The largest practical addition, and what share of the wanted amount the fibre allows."""
-    if not measures:
-        raise DyeshadeError("nothing_to_add", target=target)
     best: tuple[Addition, Measure] | None = None
-    allowed_share = 1.0
+    allowed_share: float | None = None
     for measure in measures:
         wanted, allowed = limits(belief, target, bears, measure)
         if not np.isfinite(wanted):
@@ -153,18 +151,25 @@ def _largest(
         found = measure.largest(min(wanted, allowed))
         if found is not None and (best is None or found.mol > best[0].mol):
             best = (found, measure)
+    if allowed_share is None:
+        raise DyeshadeError("nothing_to_add", target=target)
     return best, allowed_share
 
 
 def limits(belief: Belief, target: float, bears: PhRange, measure: Measure) -> tuple[float, float]:
-    """The amount that half of the liquors want, and the one that 97.5 % of them bear."""
+    """The amount that half of the liquors want, and the one that a share of `SURE` bears."""
     wanted, at_edge = (
         belief.titration.amount_for(
             belief.numbers, belief.start_charge, measure.additive, measure.spread, ph
         )
         for ph in (target, bears.ceiling if measure.additive.raises_ph else bears.floor)
     )
-    return float(np.median(wanted)), float(np.quantile(at_edge, 1.0 - SURE))
+    # Without interpolation, since liquors that never come there want infinitely much.
+    half, few = 0.5, 1.0 - SURE
+    return (
+        float(np.quantile(wanted, half, method="lower")),
+        float(np.quantile(at_edge, few, method="lower")),
+    )
 
 
 def _coarse(readings: Sequence[Reading]) -> bool:

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from dyeshade.bath.additives import SODA_ANHYDROUS, stir_in
+from dyeshade.bath.additives import HYDROGEN_CARBONATE, SODA_ANHYDROUS, stir_in
 from dyeshade.bath.ceilings import PhRange
 from dyeshade.bath.equilibrium import solve
 from dyeshade.bath.reach.belief import after_addition, after_reading, learn
@@ -134,6 +134,8 @@ def test_a_plot_shows_readings_band_and_what_would_come():
         (READ, 9.5, AT_HAND, "target_beyond_fibre"),
         (READ, 15.0, AT_HAND, "ph_off_scale"),
         (READ, 8.0, AT_HAND[-1:], "nothing_to_add"),
+        # Hydrogen carbonate leads no higher than about 8.3.
+        (READ, 8.9, (grams(HYDROGEN_CARBONATE, 0.5),), "nothing_to_add"),
         (learn(BathLog(WATER)), 8.0, AT_HAND, "nothing_read"),
     ],
 )
