@@ -22,6 +22,7 @@ from dyeshade.commands import (
     repeatability,
     shades,
     sheet,
+    tags,
 )
 from dyeshade.commands.telling import INTERRUPTED, SOME_NOT, WrongUsage
 
@@ -30,6 +31,7 @@ COMMANDS = (
     measure,
     shades,
     card,
+    tags,
     demo,
     bath,
     drift,

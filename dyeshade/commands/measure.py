@@ -14,6 +14,7 @@ from dyeshade.words.refusals import refusal_text
 
 if TYPE_CHECKING:
     from dyeshade.measure.regions import Regions
+    from dyeshade.work.assign_by_tag import ByTags
     from dyeshade.work.measure_photos import PhotoOutcome
     from dyeshade.work.pieces_said import PiecesSaid
 
@@ -101,10 +102,11 @@ def _measure(chosen: argparse.Namespace, regions: Regions | None) -> tuple[int, 
 
 
 def _measure_and_keep(
-    chosen: argparse.Namespace, regions: Regions | None, pieces: PiecesSaid
+    chosen: argparse.Namespace, regions: Regions | None, pieces: PiecesSaid | ByTags
 ) -> int:
     from dyeshade.library.library import open_or_create
-    from dyeshade.words.saved import saved_lines
+    from dyeshade.words.saved import saved_by_tag_lines, saved_lines
+    from dyeshade.work.assign_by_tag import ByTags, keep_by_tag
     from dyeshade.work.library_place import library_folder
     from dyeshade.work.pieces_said import keep_outcomes
 
@@ -112,6 +114,10 @@ def _measure_and_keep(
         # Opened first: whoever measures for minutes should not learn then that it is locked.
         with open_or_create(chosen.save or library_folder()) as library:
             code, outcomes = _measure(chosen, regions)
+            if isinstance(pieces, ByTags):
+                by_tag = keep_by_tag(library, outcomes, pieces)
+                tell("\n".join(saved_by_tag_lines(library.folder, by_tag)))
+                return SOME_NOT if by_tag.unknown or by_tag.untagged else code
             kept = keep_outcomes(library, outcomes, pieces)
             tell("\n".join(saved_lines(library.folder, kept)))
     except DyeshadeError as error:

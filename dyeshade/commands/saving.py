@@ -10,8 +10,9 @@ from dyeshade.commands.telling import WrongUsage
 from dyeshade.library.dye_records import AFTER_A_BATH, FORMS, IN_A_BATH, STATES, TREATMENTS
 
 if TYPE_CHECKING:
+    from dyeshade.work.assign_by_tag import ByTags
     from dyeshade.work.pieces_said import PiecesSaid
-    from dyeshade.work.said import SaidBath, SaidTreatment
+    from dyeshade.work.said import Said, SaidBath, SaidTreatment
 
 _STEPS = tuple(kind for kind in TREATMENTS if kind not in IN_A_BATH)
 
@@ -20,8 +21,9 @@ def add_saving(measure: argparse.ArgumentParser) -> None:
     """Add the options to the command."""
     keep = measure.add_argument_group(
         "keeping the readings in the shade library",
-        "What is said with these goes for every --piece. What the library knows of a piece or a "
-        "bath need not be said again.",
+        "What is said with these goes for every --piece, or, without that, for every piece whose "
+        "tag is read in the photo. What the library knows of a piece or a bath need not be said "
+        "again.",
     )
     keep.add_argument(
         "--save",
@@ -39,6 +41,11 @@ def add_saving(measure: argparse.ArgumentParser) -> None:
     )
     keep.add_argument(
         "--pieces", metavar="PIECES.json", help="pieces and baths described in a file, instead"
+    )
+    keep.add_argument(
+        "--new-pieces",
+        action="store_true",
+        help="make pieces of tags that the library does not know",
     )
     keep.add_argument("--fibre", type=name, help="of the pieces, as wool")
     keep.add_argument("--mordant", type=name, help="of the pieces, as alum")
@@ -102,8 +109,10 @@ _OF_PIECES = (
 _OF_A_BATH = ("dyestuff", "exhaust_of", "vessel")
 
 
-def said_by(chosen: argparse.Namespace) -> PiecesSaid | None:
+def said_by(chosen: argparse.Namespace) -> PiecesSaid | ByTags | None:
     """What the options say; None where nothing is to be kept.
+
+    Without names of samples the tags in the photos tell which piece each of them is.
 
     Raises
     ------
@@ -114,39 +123,44 @@ def said_by(chosen: argparse.Namespace) -> PiecesSaid | None:
     """
     from dyeshade.work.pieces_file import read_pieces
     from dyeshade.work.pieces_said import PiecesSaid, SampleSaid
-    from dyeshade.work.said import Said
 
     given = [key for key in _OF_PIECES if getattr(chosen, key) is not None]
+    if chosen.new_pieces and (chosen.pieces is not None or chosen.piece):
+        raise WrongUsage("--new-pieces goes by tags, without --piece and --pieces")
     if chosen.pieces is not None:
         if chosen.piece or given:
             raise WrongUsage(f"--pieces and {_option(['piece', *given][-1])} do not go together")
         return read_pieces(chosen.pieces)
     if not chosen.piece:
-        if chosen.save is not None or given:
-            raise WrongUsage("tell which sample is which piece: --piece NAME=ID, or --pieces")
-        return None
+        return _by_tags(chosen, given) if chosen.save or given or chosen.new_pieces else None
     names = [sample for sample, _ in chosen.piece]
     if len(set(names)) < len(names):
         raise WrongUsage("--piece names a sample twice")
     _check(chosen, given)
-    bath_phs = [one for one in chosen.ph or () if one[0] not in ("after", "rinse")]
-    samples = tuple(
-        SampleSaid(
-            sample,
-            Said(
-                piece=piece,
-                fibre=chosen.fibre or "",
-                mordant=chosen.mordant or "",
-                mordant_percent_wof=chosen.wof,
-                bath=chosen.bath or "",
-                treatments=_treatments(chosen),
-                state=chosen.state or "dry",
-                read=chosen.read,
-            ),
-        )
-        for sample, piece in chosen.piece
+    samples = tuple(SampleSaid(sample, _said(chosen, piece)) for sample, piece in chosen.piece)
+    return PiecesSaid(samples, _baths(chosen))
+
+
+def _by_tags(chosen: argparse.Namespace, given: list[str]) -> ByTags:
+    from dyeshade.work.assign_by_tag import ByTags
+
+    _check(chosen, given)
+    return ByTags(_said(chosen), _baths(chosen), chosen.new_pieces)
+
+
+def _said(chosen: argparse.Namespace, piece: str = "") -> Said:
+    from dyeshade.work.said import Said
+
+    return Said(
+        piece=piece,
+        fibre=chosen.fibre or "",
+        mordant=chosen.mordant or "",
+        mordant_percent_wof=chosen.wof,
+        bath=chosen.bath or "",
+        treatments=_treatments(chosen),
+        state=chosen.state or "dry",
+        read=chosen.read,
     )
-    return PiecesSaid(samples, _baths(chosen, bath_phs))
 
 
 def _check(chosen: argparse.Namespace, given: list[str]) -> None:
@@ -174,11 +188,12 @@ def _check(chosen: argparse.Namespace, given: list[str]) -> None:
             raise WrongUsage(f"--ph {one} needs --bath")
 
 
-def _baths(chosen: argparse.Namespace, phs: list[tuple[str, float]]) -> tuple[SaidBath, ...]:
+def _baths(chosen: argparse.Namespace) -> tuple[SaidBath, ...]:
     from dyeshade.work.said import SaidBath, SaidDye
 
     if not chosen.bath:
         return ()
+    phs = tuple(one for one in chosen.ph or () if one[0] not in ("after", "rinse"))
     dyes: tuple[SaidDye, ...] = ()
     if chosen.dyestuff:
         dyes = (SaidDye(chosen.dyestuff, chosen.part or "", chosen.form or "", chosen.ratio),)
@@ -188,7 +203,7 @@ def _baths(chosen: argparse.Namespace, phs: list[tuple[str, float]]) -> tuple[Sa
             dyes,
             chosen.exhaust_of or "",
             vessel=chosen.vessel or "",
-            phs=tuple(phs),
+            phs=phs,
         ),
     )
 

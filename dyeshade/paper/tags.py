@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Final, Literal, get_args
+from typing import Final
 
 from dyeshade.paper.card_measures import PAPERS_MM
 from dyeshade.paper.codes import qr_rects
@@ -12,17 +11,9 @@ from dyeshade.paper.compose import Composer, cap_mm, step_mm
 from dyeshade.paper.cutting import cut_grid
 from dyeshade.paper.page import POINT_MM
 from dyeshade.paper.paper_page import LaidPages, PaperPage
-from dyeshade.paper.shade_card import PAPERS, Paper
+from dyeshade.paper.tag_sheet import CODE_MM, Tag, TagSheet
 from dyeshade.paper.typeset import Voice, width_mm, wrapped
 from dyeshade.sheet.tag import BOTTOM, HOLE, HOLE_ACROSS, LEFT, QUIET, RIGHT, TOP, tag_text
-
-TagSize = Literal["small", "middle", "large"]
-TAG_SIZES: Final[tuple[str, ...]] = get_args(TagSize)
-CODE_MM: Final = {"small": 14.0, "middle": 18.0, "large": 24.0}
-"""Side of the code: at 14 mm and 21 modules a photo needs 4.5 pixels to a millimetre."""
-
-_EDGE_MM: Final = 9.0
-"""What printers leave white, and room for the marks."""
 
 _CODE_PT_OF_SIDE: Final = 0.86
 _LINE_PT_OF_SIDE: Final = 0.43
@@ -30,55 +21,6 @@ _LINE_PT_OF_SIDE: Final = 0.43
 
 _SHRINK: Final = 0.94
 _LEAST_PT: Final = 3.5
-
-
-@dataclass(frozen=True)
-class Tag:
-    """What a tag says.
-
-    Attributes
-    ----------
-    piece : str
-        The piece's code.
-    line : str
-        One line more, as its fibre; "" for none.
-    """
-
-    piece: str
-    line: str = ""
-
-
-@dataclass(frozen=True)
-class TagSheet:
-    """How tags are printed.
-
-    Attributes
-    ----------
-    paper : str
-        "A4" or "Letter".
-    size : str
-        "small", "middle" or "large": 21, 27 or 36 mm wide.
-    """
-
-    paper: Paper = "A4"
-    size: TagSize = "small"
-
-    def __post_init__(self) -> None:
-        if self.paper not in PAPERS or self.size not in TAG_SIZES:
-            raise ValueError(f"paper {self.paper!r}, size {self.size!r}")
-
-    @property
-    def tag_mm(self) -> tuple[float, float]:
-        """Width and height of a tag."""
-        side = CODE_MM[self.size]
-        return (RIGHT - LEFT) * side, (BOTTOM - TOP) * side
-
-    @property
-    def grid(self) -> tuple[int, int]:
-        """Columns and rows of tags on a page."""
-        wide, high = self.tag_mm
-        width, height = PAPERS_MM[self.paper]
-        return int((width - 2 * _EDGE_MM) // wide), int((height - 2 * _EDGE_MM) // high)
 
 
 def lay_out_tags(sheet: TagSheet, tags: Sequence[Tag]) -> LaidPages:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path, PurePath
 
 from dyeshade.words.sentences import counted
+from dyeshade.work.assign_by_tag import KeptByTag
 from dyeshade.work.pieces_said import KeptOutcomes, SampleSaid
 
 
@@ -33,6 +34,29 @@ def saved_lines(library: Path, done: KeptOutcomes) -> list[str]:
     if not kept.changes:
         lines.append("  All of it was there already.")
     return lines + _missing(done.not_found)
+
+
+def saved_by_tag_lines(library: Path, done: KeptByTag) -> list[str]:
+    """The same where tags told the pieces; what was not saved, and what can be done about it.
+
+    Parameters
+    ----------
+    library : Path
+        The library's folder.
+    done : KeptByTag
+    """
+    lines = saved_lines(library, done.outcomes)
+    for photo, one in done.unknown:
+        lines.append(
+            f"Not saved: {PurePath(photo).name}, {one.sample}. Its tag says {one.piece}, a piece "
+            "that the library does not have. --new-pieces makes it."
+        )
+    for photo, sample in done.untagged:
+        lines.append(
+            f"Not saved: {PurePath(photo).name}, {sample}. No tag of it was read; tell which piece "
+            f"it is with --piece {sample}=ID."
+        )
+    return lines
 
 
 def _missing(samples: Sequence[SampleSaid]) -> list[str]:

@@ -146,8 +146,6 @@ def test_pieces_are_described_in_a_file(
 @pytest.mark.parametrize(
     ("said", "told"),
     [
-        ("--save lib", "which sample is which piece"),
-        ("--fibre wool", "which sample is which piece"),
         ("--piece A=W-1 --piece A=W-2", "names a sample twice"),
         ("--piece =W-1", "a name is missing"),
         ("--piece A=W-1 --dyestuff weld", "--dyestuff needs --bath"),
