@@ -76,8 +76,9 @@ def next_lines(step: NextStep, target: float) -> list[str]:
         lines.append("Leave it: a further addition would be a guess.")
     fewest, most = step.to_come
     if most and advice.action == ADD:
+        range_ = f"{fewest} to " if fewest != most else ""
         many = counted(most, "addition", "additions")
-        lines.append(f"{many} in all likely." if fewest == most else f"{fewest} to {many} likely.")
+        lines.append(f"About {range_}{many} to come, this one included.")
     return lines
 
 
