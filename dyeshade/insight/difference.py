@@ -7,8 +7,8 @@ solving the signals of both photos together.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Hashable, Iterable
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,13 +23,18 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Measured:
-    """A reading with what was used to take it; None where that is not known."""
+    """A reading with what was used to take it; None where that is not known.
+
+    `signals` is what its sheet and samples showed, as `SheetReading.signals` keeps it: for whoever
+    solves two photos together.
+    """
 
     reading: Reading
     camera: str | None = None
     file_format: str | None = None
     serial: str | None = None
     light: str | None = None
+    signals: object = field(default=None, compare=False, repr=False)
 
     @property
     def lab(self) -> Array:
@@ -84,6 +89,7 @@ def measured(reader: Reader, readings: Iterable[Reading]) -> list[Measured]:
                 photo.file_format if photo else None,
                 sheet.serial if sheet else None,
                 sheet.light if sheet else None,
+                sheet.signals if sheet else None,
             )
         )
     return found
@@ -101,6 +107,17 @@ def apart(one: Measured, other: Measured) -> tuple[str, ...]:
         "calibration": ours.calibration_id == theirs.calibration_id,
     }
     return tuple(name for name, same in equal.items() if not same)
+
+
+def set_up_of(one: Measured) -> Hashable:
+    """A name that readings share whose errors are alike: `apart` finds nothing, or one photo."""
+    reading = one.reading
+    if None in (one.camera, one.serial, one.light):
+        if reading.photo_id is None:
+            return ("reading", reading.id)
+        return ("photo", reading.photo_id, reading.method_version, reading.calibration_id)
+    how = (reading.method_version, reading.calibration_id)
+    return ("set-up", one.camera, one.serial, one.light, one.file_format, *how)
 
 
 def stored_difference(one: Measured, other: Measured) -> Difference:

@@ -19,10 +19,9 @@ from scipy.optimize import minimize
 from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.cie.spread import u95_of
 from dyeshade.errors import DyeshadeError
-from dyeshade.insight.common_part import light_change
-from dyeshade.insight.difference import apart
 from dyeshade.insight.metric import metric_at, root_of
 from dyeshade.insight.ph_kernel import PRIOR_MEAN, Seen, covariance, seen_covariance, unlikely
+from dyeshade.insight.ph_rows import Rows, rows_of, same
 from dyeshade.insight.ph_series import PhSeries
 
 Array = NDArray[np.float64]
@@ -202,19 +201,18 @@ def fit_curve(series: PhSeries, as_seen: bool = False) -> PhCurve:
     differing = len(np.unique(ph))
     if differing < LEAST_BATHS:
         raise DyeshadeError("few_baths", baths=differing, needed=LEAST_BATHS)
-    lab = np.array([point.taken.lab for point in series.points])
-    middle = lab.mean(axis=0)
+    rows = rows_of(series)
+    middle = rows.lab.mean(axis=0)
     root = root_of(metric_at(middle))
-    shade = ((lab - middle) @ root.T).ravel()
-    error = _reading_errors(series, root, lab, as_seen)
-    same_bath = _same([point.bath for point in series.points])
+    shade = ((rows.lab - middle) @ root.T).ravel()
+    error = _reading_errors(rows, root, as_seen)
     slope_error = np.zeros_like(error)
     logs = PRIOR_MEAN.copy()
     for turn in range(_TURNS):
-        seen = Seen(ph, shade, error + slope_error, same_bath)
+        seen = Seen(rows.ph, shade, error + slope_error, rows.same_bath)
         logs = minimize(unlikely, logs, args=(seen,), method="L-BFGS-B", options=_ENOUGH).x
         if turn < _TURNS - 1:
-            slope_error = _slope_errors(seen, logs, series)
+            slope_error = _slope_errors(seen, logs, rows)
     return PhCurve(
         series,
         float(ph.min()),
@@ -247,48 +245,24 @@ def _likely_parts(seen: Seen, logs: Array) -> tuple[_Part, ...]:
     return tuple(parts)
 
 
-def _same(names: list[tuple[str, int]]) -> Array:
-    return np.array([[float(one == other) for other in names] for one in names])
-
-
-def set_ups(series: PhSeries) -> list[list[int]]:
-    """Which of the points were read by one camera on one sheet in one kind of light."""
-    groups: list[list[int]] = []
-    for k, point in enumerate(series.points):
-        for group in groups:
-            if not apart(series.points[group[0]].taken, point.taken):
-                group.append(k)
-                break
-        else:
-            groups.append([k])
-    return groups
-
-
-def _reading_errors(series: PhSeries, root: Array, lab: Array, as_seen: bool) -> Array:
-    """Covariance of the readings' errors in steps, shape (3 n, 3 n): own and common parts."""
-    shades = [point.taken.reading.shade for point in series.points]
-    count = len(shades)
-    groups = set_ups(series)
-    assert not as_seen or len(groups) == 1, "several set-ups see no one curve"
+def _reading_errors(rows: Rows, root: Array, as_seen: bool) -> Array:
+    """Covariance of the rows' errors in steps, shape (3 n, 3 n): own and common parts."""
+    count = len(rows.ph)
+    assert not as_seen or len(set(rows.set_ups)) == 1, "several set-ups see no one curve"
     error = np.zeros((count, 3, count, 3))
-    for k, shade in enumerate(shades):
-        light = series.points[k].taken.light
-        own = shade.covariance_photo
-        if light is not None:
-            # Half of what another day's light brings to a difference belongs to each reading.
-            own = own + light_change(lab[k], light) / 2
-        error[k, :, k, :] += root @ own @ root.T
-    for group in [] if as_seen else groups:
+    for k in range(count):
+        error[k, :, k, :] += root @ rows.own[k] @ root.T
+    for name in () if as_seen else dict.fromkeys(rows.set_ups):
         # What one set-up errs alike moves its readings together. It is taken to be one shift, so
         # that the curve runs where its readings lie, and only its level is as unsure as they are.
-        common = root @ np.mean([shades[k].covariance_common for k in group], axis=0) @ root.T
-        for i in group:
-            for j in group:
-                error[i, :, j, :] += common
+        inside = np.array([float(one == name) for one in rows.set_ups])
+        common = np.einsum("i,iab->ab", inside, rows.common) / inside.sum()
+        shift = np.outer(inside, inside)
+        error += shift[:, None, :, None] * (root @ common @ root.T)[None, :, None, :]
     return np.asarray(error.reshape(3 * count, 3 * count))
 
 
-def _slope_errors(seen: Seen, logs: Array, series: PhSeries) -> Array:
+def _slope_errors(seen: Seen, logs: Array, rows: Rows) -> Array:
     """What unsure pH adds to the shades' errors in steps, shape (3 n, 3 n)."""
     factor = cho_factor(seen_covariance(seen, logs), lower=True)
     solved = cho_solve(factor, seen.shade)
@@ -296,7 +270,7 @@ def _slope_errors(seen: Seen, logs: Array, series: PhSeries) -> Array:
         covariance(seen.ph + step, seen.ph, logs) @ solved for step in (_SLOPE_STEP, -_SLOPE_STEP)
     ]
     slope = (sides[0] - sides[1]) / (2 * _SLOPE_STEP)
-    sd = np.repeat([point.ph_sd for point in series.points], 3)
+    sd = np.repeat(rows.ph_sd, 3)
     # One pH reading of a bath errs for all that was dyed in it.
-    same = np.kron(_same([point.bath for point in series.points]), np.ones((3, 3)))
-    return np.asarray(np.outer(slope * sd, slope * sd) * same)
+    shared = np.kron(same(rows.baths), np.ones((3, 3)))
+    return np.asarray(np.outer(slope * sd, slope * sd) * shared)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from dyeshade.insight.as_dyed import as_dyed
-from dyeshade.insight.difference import Measured, measured
+from dyeshade.insight.difference import Measured, measured, set_up_of
 from dyeshade.library.conditions import BathConditions, Tolerance, are_repeats
 from dyeshade.library.dye_records import AFTER_A_BATH, IN_A_BATH, WHICH_PH
 from dyeshade.library.find import FoundShade, ShadeQuery, find_shades
@@ -76,6 +76,11 @@ class PhSeries:
     def baths(self) -> int:
         """How many baths (afterbaths, dips, rinses) it has; repeats are baths of their own."""
         return len({point.bath for point in self.points})
+
+    @property
+    def by_one_set_up(self) -> bool:
+        """Whether one camera on one sheet in one kind of light has seen all of it."""
+        return len({set_up_of(point.taken) for point in self.points}) == 1
 
 
 def ph_of(shade: FoundShade, which: str) -> tuple[float, float, tuple[str, int]] | None:

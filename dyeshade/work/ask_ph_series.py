@@ -13,7 +13,7 @@ from dyeshade.insight.common_part import alike as how_alike
 from dyeshade.insight.common_part import light_change
 from dyeshade.insight.difference import apart
 from dyeshade.insight.interval import DifferenceInterval, difference_interval
-from dyeshade.insight.ph_curve import LEAST_BATHS, CurveValue, PhCurve, fit_curve, set_ups
+from dyeshade.insight.ph_curve import LEAST_BATHS, CurveValue, PhCurve, fit_curve
 from dyeshade.insight.ph_series import PhSeries, find_series
 from dyeshade.insight.ph_wanted import NextBath, WantedPh, nearest_ph, next_bath
 from dyeshade.library.find import ShadeQuery
@@ -108,8 +108,7 @@ def answer_for(series: PhSeries, wanted: WantedColour | None, steps: int = 61) -
     if len({point.ph for point in series.points}) < LEAST_BATHS:
         return SeriesAnswer(series, None)
     curve = fit_curve(series)
-    one_set_up = len(set_ups(series)) == 1
-    as_seen = fit_curve(series, as_seen=True) if one_set_up else curve
+    as_seen = fit_curve(series, as_seen=True) if series.by_one_set_up else curve
     found = None
     if wanted is not None:
         found = _nearest(curve, as_seen, wanted)

@@ -78,9 +78,10 @@ def rows_of(readings: int, folder: Path) -> list[tuple[str, float, float]]:
             lambda: find_series(library, weld, "bath_end"),
         )
         series = find_series(library, weld, "bath_end")[0]
-        few = replace(series, points=series.points[:: max(1, len(series.points) // 12)])
         beside_sqlite(
-            f"the curve of one, {len(few.points)} readings", BARE + OF_WELD, lambda: fit_curve(few)
+            f"the curve of one, {len(series.points)} readings",
+            BARE + OF_WELD,
+            lambda: fit_curve(series),
         )
         beside_sqlite(
             "repeatability of weld on silk",

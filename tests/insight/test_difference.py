@@ -6,7 +6,7 @@ from datetime import timedelta
 import numpy as np
 import pytest
 
-from dyeshade.insight.difference import Measured, measured, stored_difference
+from dyeshade.insight.difference import Measured, measured, set_up_of, stored_difference
 from dyeshade.library.library import Library
 from dyeshade.library.readings import keep_reading, readings_of
 from dyeshade.library.shade_records import SheetReading
@@ -85,3 +85,13 @@ def test_readings_are_joined_with_what_took_them(workshop: Library):
         (None, None, None),
         ("a camera", "S-7", "led"),
     ]
+
+
+def test_readings_that_nothing_keeps_apart_have_one_set_up():
+    assert set_up_of(ONE) == set_up_of(LATER)
+    for other in (replace(LATER, serial="S-2"), replace(LATER, camera=None)):
+        assert set_up_of(ONE) != set_up_of(other)
+    nobody = replace(ONE, camera=None)
+    assert set_up_of(nobody) != set_up_of(replace(LATER, camera=None))
+    same_photo = replace(nobody, reading=replace(ONE.reading, sample="B1"))
+    assert set_up_of(nobody) == set_up_of(same_photo)

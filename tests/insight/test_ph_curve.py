@@ -12,6 +12,7 @@ from dyeshade.cie.spread import u95_of
 from dyeshade.errors import DyeshadeError
 from dyeshade.insight.ph_curve import fit_curve
 from dyeshade.insight.ph_kernel import PRIOR_MEAN, PRIOR_SD, Seen, covariance, unlikely
+from dyeshade.insight.ph_rows import rows_of
 from tests.insight.series import a_series, turning
 
 FINE = np.eye(3) * 0.01
@@ -136,3 +137,29 @@ def test_readings_of_several_cameras_are_no_curve_as_one_sees_it():
     other = replace(first, taken=replace(first.taken, camera="another"))
     with pytest.raises(AssertionError):
         fit_curve(replace(series, points=(other, *others)), as_seen=True)
+
+
+def test_hundreds_of_readings_are_condensed_and_tell_the_same():
+    random = np.random.default_rng(9)
+    ph = np.repeat(random.uniform(4.5, 9.5, 200), 2)
+    baths = np.repeat(np.arange(200), 2)
+    off = np.repeat(random.normal(size=(200, 3)), 2, axis=0) * [0.8, 1.2, 1.6]
+    labs = turning(ph) + off + random.normal(0, 0.5, (400, 3))
+    series = a_series(ph, labs, PLAIN, COMMON, baths=baths)
+    rows = rows_of(series)
+    assert len(rows.ph) <= 60
+    assert rows.merged.sum() == 200
+    assert np.all(np.diff(rows.ph) > 0)
+    curve = fit_curve(series)
+    asked = np.linspace(5.0, 9.0, 9)
+    assert float(ciede2000(curve.at(asked)[0], turning(asked)).max()) < 0.8
+    # Many baths do not make the camera's own error smaller.
+    assert curve.values(7.0)[0].u95 > 2.0
+
+
+def test_a_few_readings_stay_as_they_are_and_readings_of_one_bath_share_it():
+    ph = [5.0, 5.0, 6.0, 7.0]
+    rows = rows_of(a_series(ph, turning(ph), PLAIN, baths=[1, 1, 2, 3]))
+    assert list(rows.ph) == ph
+    assert rows.same_bath[:2, :2].tolist() == [[1.0, 1.0], [1.0, 1.0]]
+    assert rows.same_bath[2].tolist() == [0.0, 0.0, 1.0, 0.0]
