@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSettings, QTimer, qInstallMessageHandler
+from PySide6.QtCore import QEvent, QSettings, QTimer, qInstallMessageHandler
 from PySide6.QtTest import QAbstractItemModelTester
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -54,7 +54,9 @@ def window(
         assert not thread.is_alive()
     # The screenless plugin says of itself what it cannot do; that is no fault of the window.
     assert not [text for text in complaints if "propagateSizeHints" not in text]
+    # At once: the next window's look would be put on this one too, and on all before it.
     shown.deleteLater()
+    qapp.sendPostedEvents(shown, QEvent.Type.DeferredDelete.value)
 
 
 @pytest.fixture
