@@ -10,8 +10,8 @@ the rows above is known badly, and what is stated there is wide.
 from __future__ import annotations
 
 import json
-import subprocess
-import sys
+from contextlib import redirect_stdout
+from io import StringIO
 from pathlib import Path
 
 import cv2
@@ -19,6 +19,9 @@ import numpy as np
 import pytest
 
 from dyeshade.cie.ciede2000 import ciede2000
+from dyeshade.cli import main
+from dyeshade.work import measure_photos
+from tests.measured_once import measuring_here
 from tests.render.ink import srgb_encode
 from tests.studies.colour_data import Array, real_chart_rows
 
@@ -46,7 +49,7 @@ def paint(row: dict[str, Array], path: Path) -> None:
 
 
 @pytest.fixture(scope="module")
-def read(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Array]:
+def read(tmp_path_factory: pytest.TempPathFactory, measured_before: Path) -> dict[str, Array]:
     """By photo and colour, each (11, 18): error, u95 and the published C*ab."""
     folder = tmp_path_factory.mktemp("charts")
     published = real_chart_rows()
@@ -59,15 +62,12 @@ def read(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Array]:
     greys = [{"corners": corners(k), "reflectance": round(float(y[k]), 4)} for k in NEUTRALS]
     samples = [{"name": f"patch {k + 1}", "corners": corners(k)} for k in COLOURS]
     regions.write_text(json.dumps({"greys": greys, "samples": samples}), encoding="utf-8")
-    command = [sys.executable, "-m", "dyeshade", "measure", *map(str, photos)]
-    done = subprocess.run(
-        [*command, "--regions", str(regions), "--light", "window", "--json"],
-        capture_output=True,
-        text=True,
-        check=True,
-        cwd=Path(__file__).parents[2],
-    )
-    told = [json.loads(line)["samples"] for line in done.stdout.splitlines()]
+    command = ["measure", *map(str, photos), "--regions", str(regions), "--light", "window"]
+    with pytest.MonkeyPatch.context() as patch, redirect_stdout(StringIO()) as printed:
+        # In this process: that there are others is looked at elsewhere.
+        patch.setattr(measure_photos, "run_each", measuring_here(measured_before))
+        assert main([*command, "--json"]) == 0
+    told = [json.loads(line)["samples"] for line in printed.getvalue().splitlines()]
     lab = np.array([[sample["lab"] for sample in samples] for samples in told])
     true = np.array([row["lab"][:18] for row in published.values()])
     return {

@@ -16,6 +16,7 @@ import pytest
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.measure.photo_to_shade import measure_photo
 from dyeshade.photo.read import read_photo
+from tests.main_job.at_the_ends import PX_PER_MM
 from tests.render import Scene, flat_pieces, perfect_reader_lab, random_print, render
 from tests.render.spectra import cie224_colours, lab_of
 from tests.studies.accuracy import JUDGING, sheet_of
@@ -27,7 +28,7 @@ LOOKS = ("none", "typical")
 def scene_of(number: int, camera: str, look: str) -> Scene:
     """Six test colours lying flat in daylight of its own, on a print of its own."""
     rng = np.random.default_rng([224, number])
-    sheet = sheet_of("A4", "six", False)
+    sheet = sheet_of("A4", "six", False, PX_PER_MM)
     spectra = cie224_colours()[rng.choice(99, 6, replace=False)]
     return Scene(
         sheet,
@@ -42,7 +43,7 @@ def scene_of(number: int, camera: str, look: str) -> Scene:
         exposure=float(rng.uniform(0.6, 0.9)),
         look=look,
         curve="sigmoid",
-        long_side_px=1600,
+        long_side_px=1200,
     )
 
 

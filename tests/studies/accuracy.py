@@ -83,13 +83,13 @@ class Refusal:
 
 
 @cache
-def sheet_of(paper: str, cells: str, colours: bool) -> Sheet:
-    """A printed sheet of one kind, for the renderer."""
+def sheet_of(paper: str, cells: str, colours: bool, px_per_mm: float = 8) -> Sheet:
+    """A printed sheet of one kind, for the renderer; as fine as the finest photo sees it."""
     layout = build_layout(paper, cells, colours, serial="")
     with tempfile.TemporaryDirectory() as folder:
         page = Path(folder) / "sheet.pdf"
         write_sheet_pdf(layout, page)
-        return load_sheet(page, layout_to_json(layout))
+        return load_sheet(page, layout_to_json(layout), px_per_mm)
 
 
 def study_photo(

@@ -14,9 +14,11 @@ from dyeshade.library.shade_records import SheetReading
 from dyeshade.measure.photo_to_shade import measure_photo
 from dyeshade.photo.read import read_photo
 from dyeshade.resources import example_photos, resource_path
+from dyeshade.work import measure_photos
 from dyeshade.work.demo_library import make_demo_library
 from dyeshade.work.piece_story import story_of
 from dyeshade.work.pieces_file import read_pieces
+from tests.measured_once import measuring_here
 
 IMAGES = Path(dyeshade.__file__).resolve().parent.parent / "example_images"
 TRUTH = json.loads((IMAGES / "truth.json").read_text(encoding="utf-8"))["photos"]
@@ -24,11 +26,13 @@ DRY, RINSED = (IMAGES / name for name in ("hw27_1_dry.jpg", "hw27_2_vinegar.jpg"
 
 
 @pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def folder(tmp_path_factory: pytest.TempPathFactory, measured_before: Path) -> Path:
     """A demo library of the piece before and after its vinegar rinse, the later photo first."""
     folder = tmp_path_factory.mktemp("demo") / "library"
-    assert make_demo_library(folder, photos=[RINSED]).readings == 1
-    assert make_demo_library(folder, photos=[DRY, RINSED]).readings == 1
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(measure_photos, "run_each", measuring_here(measured_before))
+        assert make_demo_library(folder, photos=[RINSED]).readings == 1
+        assert make_demo_library(folder, photos=[DRY, RINSED]).readings == 1
     return folder
 
 
