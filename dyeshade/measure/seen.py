@@ -17,6 +17,28 @@ _DIGITS = 6
 
 
 @dataclass(frozen=True, eq=False)
+class ColoursSeen:
+    """What the photo shows of the m colours of a sheet that has them; each as in `PatchesSeen`.
+
+    Attributes
+    ----------
+    names : tuple of str
+    places : ndarray, shape (m, 2)
+        Middles on the page, mm.
+    mean, spread : ndarray, shape (m, 3)
+    pixels, clipped, patchy : ndarray, shape (m,)
+    """
+
+    names: tuple[str, ...]
+    places: Array
+    mean: Array
+    spread: Array
+    pixels: NDArray[np.int64]
+    clipped: Array
+    patchy: Array
+
+
+@dataclass(frozen=True, eq=False)
 class PatchesSeen:
     """What the photo shows of n greys and spots of bare paper, before anything is fitted.
 
@@ -43,6 +65,8 @@ class PatchesSeen:
         255 or 65535.
     rendered : bool
         False for raw light: the channels are the camera's own, and straight.
+    colours : ColoursSeen or None
+        None where the sheet has none.
     """
 
     names: tuple[str, ...]
@@ -57,6 +81,7 @@ class PatchesSeen:
     to_xyz: Array
     full_scale: int
     rendered: bool = True
+    colours: ColoursSeen | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -92,15 +117,10 @@ def signals_json(patches: PatchesSeen, samples: dict[str, SampleSeen]) -> dict[s
         "full_scale": patches.full_scale,
         "rendered": patches.rendered,
         "patches": {
-            "name": list(patches.names),
-            "place": _plain(patches.places),
             "reflectance": _plain(patches.reflectance),
-            "mean": _plain(patches.mean),
-            "spread": _plain(patches.spread),
-            "pixels": [int(count) for count in patches.pixels],
-            "clipped": _plain(patches.clipped),
-            "patchy": _plain(patches.patchy),
+            **_boxes(patches),
         },
+        "colours": None if patches.colours is None else _boxes(patches.colours),
         "samples": {
             name: {
                 "place": _plain(seen.place),
@@ -110,6 +130,18 @@ def signals_json(patches: PatchesSeen, samples: dict[str, SampleSeen]) -> dict[s
             }
             for name, seen in samples.items()
         },
+    }
+
+
+def _boxes(seen: PatchesSeen | ColoursSeen) -> dict[str, object]:
+    return {
+        "name": list(seen.names),
+        "place": _plain(seen.places),
+        "mean": _plain(seen.mean),
+        "spread": _plain(seen.spread),
+        "pixels": [int(count) for count in seen.pixels],
+        "clipped": _plain(seen.clipped),
+        "patchy": _plain(seen.patchy),
     }
 
 

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.cloth import Cloth, find_cloth
+from dyeshade.measure.colours_seen import with_colours
 from dyeshade.measure.drawn_on_sheet import drawn_sample
 from dyeshade.measure.finding_space import finding_space
 from dyeshade.measure.grey_fit import GreyFit, GreySignals
@@ -29,6 +30,7 @@ from dyeshade.measure.tags_on_samples import (
     tags_within,
     with_tag,
 )
+from dyeshade.measure.usable_greys import usable_greys
 from dyeshade.photo.photo import Photo
 from dyeshade.sheet.find import find_sheet
 from dyeshade.sheet.layout import Box, Layout, paper_spots
@@ -45,10 +47,6 @@ MOST_PX_PER_MM = 10.0
 LEAST_LEVELS = 4
 """Fewer usable levels of grey than this leave the tone curve to guessing."""
 
-_CODE_STEP = 1.0 / 255.0
-_PATCHY = 0.08
-"""A patch whose parts differ by more than this has something lying on it."""
-
 
 def grey_signals(layout: Layout, seen: PatchSignals, eight_bit: bool) -> GreySignals:
     """The sheet's greys and bare paper as the fit wants them, the clipped left out."""
@@ -58,16 +56,7 @@ def grey_signals(layout: Layout, seen: PatchSignals, eight_bit: bool) -> GreySig
         + [layout.paper_reflectance] * (len(boxes) - len(layout.patches))
     )
     places = np.array([box.centre for box in boxes])
-    mean = np.nan_to_num(seen.mean)
-    pixels = np.maximum(seen.pixels, 1)[:, None]
-    # JPEG's blocks and print grain hold neighbours together: sixteen pixels tell as much as one.
-    error = np.nan_to_num(seen.spread) / np.sqrt(np.maximum(pixels / 16, 1.0))
-    if eight_bit:
-        # Rounding averages out within a noisy patch, but not in the darkest ones.
-        error = np.hypot(error, 0.1 * _CODE_STEP * np.sqrt(np.maximum(mean, 1e-4)))
-    whole = (seen.pixels > 0) & (seen.clipped < 0.02) & ~(seen.patchy > _PATCHY)
-    usable = whole[:, None] & (mean > 0)
-    return GreySignals(places, reflectance, mean, error, usable)
+    return usable_greys(places, reflectance, seen, eight_bit)
 
 
 def measure_with_sheet(
@@ -139,7 +128,7 @@ def measure_with_sheet(
         light,
         samples,
         notices,
-        patches=_patches_seen(photo, layout, seen, signals.reflectance),
+        patches=with_colours(_patches_seen(photo, layout, seen, signals.reflectance), photo, place),
         file_format=photo.file_format,
     )
     return measurement, fit, place
