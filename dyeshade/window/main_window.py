@@ -87,6 +87,7 @@ class MainWindow(QMainWindow):
         start.photos_wanted.connect(self.choose_photos)
         start.examples_wanted.connect(self.open_examples)
         start.demo_wanted.connect(self.open_demo)
+        start.library_wanted.connect(lambda: self.go("library"))
         self._join_places()
         self.resize(1180, 780)
         kept = QSettings().value("geometry")
@@ -192,6 +193,9 @@ class MainWindow(QMainWindow):
     def _opened(self, library: OpenLibrary) -> None:
         which_library.remember(library.folder)
         self.setWindowTitle(f"{library.folder.name} – dyeshade")
+        start = self.places["start"]
+        assert isinstance(start, StartPlace)
+        start.show_library(library.folder.name, str(library.folder.parent), library.read_only)
 
     def _brought_back(self, count: int) -> None:
         words = (

@@ -25,13 +25,14 @@ class StartPlace(QWidget):
 
     Signals
     -------
-    sheet_wanted(), photos_wanted(), examples_wanted(), demo_wanted()
+    sheet_wanted(), photos_wanted(), examples_wanted(), demo_wanted(), library_wanted()
     """
 
     sheet_wanted = Signal()
     photos_wanted = Signal()
     examples_wanted = Signal()
     demo_wanted = Signal()
+    library_wanted = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -42,11 +43,14 @@ class StartPlace(QWidget):
         self.demo = QPushButton(self.tr("Open the invented workshop's &library"))
         self.examples.setVisible(bool(example_photos()))
         self.demo.setVisible(bool(example_photos()))
+        self.library = QPushButton(self.tr("&Find shades again"))
+        self.which = _words("")
         self.cautions = QPushButton(self.tr("&Cautions"))
         self.sheet.clicked.connect(self.sheet_wanted)
         self.photos.clicked.connect(self.photos_wanted)
         self.examples.clicked.connect(self.examples_wanted)
         self.demo.clicked.connect(self.demo_wanted)
+        self.library.clicked.connect(self.library_wanted)
         self.cautions.clicked.connect(self.show_cautions)
         self._build()
 
@@ -90,9 +94,16 @@ class StartPlace(QWidget):
                         "comes out as L*a*b* with its uncertainty."),
                 self.photos,
             ),
+            (
+                self.tr("4  Keep and find again"),
+                self.tr("Say which piece each sample is and the bath it was in: the shade library "
+                        "keeps it, shows how a piece moves, and makes shade cards."),
+                self.library,
+            ),
         ):  # fmt: skip
             steps.addWidget(_card(head, words, button), 1)
         column.addLayout(steps)
+        column.addWidget(self.which)
         if example_photos():
             column.addSpacing(SPACE)
             column.addWidget(
@@ -116,6 +127,13 @@ class StartPlace(QWidget):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(area)
+
+    def show_library(self, name: str, place: str, read_only: bool) -> None:
+        """Say which shade library is open."""
+        told = self.tr("The shade library “{0}” is open, in {1}.").format(name, place)
+        if read_only:
+            told += self.tr(" It can only be read: nothing can be saved in it.")
+        self.which.setText(told)
 
     def show_cautions(self) -> None:
         """What to mind when dyeing, and what dyeshade does not know."""
