@@ -58,7 +58,7 @@ def same(names: Sequence[Hashable]) -> Array:
     """1 where two names are equal, else 0; shape (n, n)."""
     numbers = {name: k for k, name in enumerate(dict.fromkeys(names))}
     column = np.array([numbers[name] for name in names])
-    return (column[:, None] == column[None, :]).astype(float)
+    return np.asarray(column[:, None] == column[None, :], float)
 
 
 def rows_of(series: PhSeries, most: int = MOST) -> Rows:
