@@ -7,8 +7,10 @@ from collections.abc import Mapping
 from dyeshade.errors import DyeshadeError
 from dyeshade.words.bath_amounts import BATH_AMOUNT_REFUSALS
 from dyeshade.words.bath_ph import BATH_PH_REFUSALS
+from dyeshade.words.bath_room import BATH_ROOM_REFUSALS
 from dyeshade.words.insight_refusals import INSIGHT_REFUSALS
 from dyeshade.words.library_refusals import LIBRARY_REFUSALS
+from dyeshade.words.paper_refusals import PAPER_REFUSALS
 from dyeshade.words.sentences import Facts, Sentence, counted, fill
 
 
@@ -41,6 +43,8 @@ REFUSALS: Mapping[str, Sentence] = {
     **INSIGHT_REFUSALS,
     **BATH_AMOUNT_REFUSALS,
     **BATH_PH_REFUSALS,
+    **PAPER_REFUSALS,
+    **BATH_ROOM_REFUSALS,
     # the file
     "photo_missing": "There is no such file.",
     "photo_unreadable": (

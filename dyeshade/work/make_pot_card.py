@@ -1,0 +1,297 @@
+"""Makes pot cards: a bath worked out for the fibre at hand, with what is wanted of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from dyeshade.bath.amounts import BathPlan
+from dyeshade.bath.ceilings import PhRange, acid_for, ph_range
+from dyeshade.bath.fibres import find_fibre
+from dyeshade.bath.hazards import cautions_for
+from dyeshade.bath.recipe import DyestuffShare, PieceInPot, Recipe, SubstanceShare
+from dyeshade.bath.units import METRIC
+from dyeshade.bath.work_out import BathAsked, work_out
+from dyeshade.errors import DyeshadeError, Notice
+from dyeshade.library.dye_records import WHICH_PH
+from dyeshade.library.find import FoundShade, found_shades
+from dyeshade.library.library import Library
+from dyeshade.library.pieces import find_piece
+from dyeshade.library.readings import readings_of
+from dyeshade.paper.paper_page import LaidPages, write_pages_pdf
+from dyeshade.paper.pot_card import PotCard, lay_out_pot_cards
+from dyeshade.paper.shade_card import Paper
+from dyeshade.work.make_tags import MadePaper
+
+
+@dataclass(frozen=True)
+class PotStep:
+    """A step at the pot; what is None is left blank, to be filled in.
+
+    Attributes
+    ----------
+    what : str
+        In the dyer's own words, or one of `STEPS`, which the top floor words.
+    temperature_c, minutes : float or None
+    """
+
+    what: str
+    temperature_c: float | None = None
+    minutes: float | None = None
+
+
+STEPS = ("wet_out", "mordant", "dissolve", "dye", "cool", "rinse", "dry")
+"""Steps that every bath has, in their order; without a mordant that one is left out."""
+
+
+@dataclass(frozen=True)
+class PotAddition:
+    """What goes in on the way to a pH: last time so much of it, and the pH read after it."""
+
+    substance: str
+    amount: float | None = None
+    unit: str = ""
+    ph_after: float | None = None
+
+
+@dataclass(frozen=True)
+class WantedShade:
+    """The shade that is wanted: L*, a*, b*; sRGB 0..255; of which piece, "" where of none."""
+
+    lab: tuple[float, float, float]
+    rgb: tuple[int, int, int]
+    in_gamut: bool = True
+    piece: str = ""
+
+
+@dataclass(frozen=True)
+class PotAsked:
+    """What a pot card is asked for.
+
+    Attributes
+    ----------
+    bath : BathAsked
+        Fibre and recipe; of one student, for a class.
+    title, maker : str
+    students : int
+        How many do the same, each in a pot of their own; 1 for no class.
+    temperature_c, minutes : float or None
+        Of the dye bath.
+    steps : tuple of PotStep
+        Instead of the usual ones.
+    phs : tuple of (which, pH)
+        Those wanted; which is one of `dyeshade.library.dye_records.WHICH_PH`.
+    additions : tuple of PotAddition
+    wanted : WantedShade or None
+    paper : str
+    system : str
+        Units that come first.
+    """
+
+    bath: BathAsked
+    title: str = ""
+    maker: str = ""
+    students: int = 1
+    temperature_c: float | None = None
+    minutes: float | None = None
+    steps: tuple[PotStep, ...] = ()
+    phs: tuple[tuple[str, float], ...] = ()
+    additions: tuple[PotAddition, ...] = ()
+    wanted: WantedShade | None = None
+    paper: Paper = "A4"
+    system: str = METRIC
+
+
+@dataclass(frozen=True)
+class PotPlan:
+    """What stands on the card of one pot, as values.
+
+    Attributes
+    ----------
+    asked : PotAsked
+    plan : BathPlan
+        Of this pot.
+    pot, pots : int
+        Its number, from 1, and how many there are.
+    steps : tuple of PotStep
+    ph_range : PhRange or None
+        What the fibre in the pot bears at the bath's temperature, where that is known.
+    notices : tuple of Notice
+        What is unusual about the amounts.
+    cautions : tuple of Notice
+    """
+
+    asked: PotAsked
+    plan: BathPlan
+    pot: int
+    pots: int
+    steps: tuple[PotStep, ...]
+    ph_range: PhRange | None = None
+    notices: tuple[Notice, ...] = ()
+    cautions: tuple[Notice, ...] = field(default=())
+
+
+PotWords = Callable[[PotPlan], PotCard]
+"""Words a pot's plan."""
+
+
+def make_pot_card(asked: PotAsked, out: str | Path, words: PotWords) -> MadePaper:
+    """Write pot cards as a PDF, a page for each pot that the fibre needs.
+
+    Parameters
+    ----------
+    asked : PotAsked
+    out : str or Path
+        An older file there is replaced once the new one is whole.
+    words : PotWords
+
+    Raises
+    ------
+    DyeshadeError
+        As `dyeshade.bath.work_out.work_out`; ``bath_temperature``, ``ph_off_scale``;
+        ``cannot_write`` (path, reason).
+    """
+    laid = laid_pot_cards(asked, words)
+    write_pages_pdf(laid, out)
+    return MadePaper(len(laid.pages), len(laid.pages), laid.missing)
+
+
+def laid_pot_cards(asked: PotAsked, words: PotWords) -> LaidPages:
+    """The same, not written yet; for a preview."""
+    return lay_out_pot_cards([words(one) for one in pot_plans(asked)], asked.paper)
+
+
+def pot_plans(asked: PotAsked) -> tuple[PotPlan, ...]:
+    """What stands on each pot's card."""
+    bath = work_out(asked.bath)
+    plans = bath.pots or (bath.plan,)
+    added = [one.substance for one in asked.additions]
+    material = "" if asked.bath.pot is None else asked.bath.pot.material
+    return tuple(
+        PotPlan(
+            asked,
+            plan,
+            number,
+            len(plans),
+            asked.steps or _usual_steps(asked),
+            _borne(plan, asked.temperature_c),
+            bath.plan.notices,
+            (
+                *cautions_for(plan, material, asked.bath.foraged, asked.bath.hot, added),
+                *_acids(plan, added),
+            ),
+        )
+        for number, plan in enumerate(plans, 1)
+    )
+
+
+def _usual_steps(asked: PotAsked) -> tuple[PotStep, ...]:
+    mordants = bool(asked.bath.recipe.substances)
+    return tuple(
+        PotStep(one, asked.temperature_c, asked.minutes) if one == "dye" else PotStep(one)
+        for one in STEPS
+        if one != "mordant" or mordants
+    )
+
+
+def _borne(plan: BathPlan, temperature_c: float | None) -> PhRange | None:
+    """What all fibres in a pot bear together."""
+    if temperature_c is None:
+        return None
+    kinds = dict.fromkeys(find_fibre(piece.fibre).bears_as for piece in plan.pieces)
+    each = [ph_range(kind, temperature_c) for kind in kinds]
+    notices = dict.fromkeys(one.code for range_ in each for one in range_.notices)
+    told = [next(n for r in each for n in r.notices if n.code == code) for code in notices]
+    return PhRange(max(one.floor for one in each), min(one.ceiling for one in each), tuple(told))
+
+
+def _acids(plan: BathPlan, added: Sequence[str]) -> tuple[Notice, ...]:
+    kinds = dict.fromkeys(find_fibre(piece.fibre).bears_as for piece in plan.pieces)
+    acids = [one for one in added if one in ("citric acid", "cream of tartar")]
+    told = [notice for kind in kinds for acid in acids for notice in acid_for(kind, acid)]
+    return tuple(told[:1])
+
+
+def asked_like(
+    library: Library, piece: str, pieces: Sequence[PieceInPot], asked: PotAsked | None = None
+) -> PotAsked:
+    """A pot card for the shade of a kept piece again, on other fibre.
+
+    Dyestuffs, liquor ratio, temperature, time, additions and pH are those of the piece's last bath
+    before its latest dry reading, the mordant is the piece's, the wanted shade that reading.
+    What `asked` says goes before.
+
+    Parameters
+    ----------
+    library : Library
+    piece : str
+        Its code.
+    pieces : sequence of PieceInPot
+        The fibre at hand.
+    asked : PotAsked, optional
+
+    Raises
+    ------
+    DyeshadeError
+        ``piece_unknown`` (piece, near); ``piece_not_dyed`` (piece) where no bath or no reading of
+        it is kept.
+    """
+    found = _latest(library, piece)
+    steps = [step for step in found.history.before(found.reading) if step.bath is not None]
+    whole = steps[-1].bath if steps else None
+    if whole is None:
+        raise DyeshadeError("piece_not_dyed", piece=found.history.piece.code)
+    dyestuffs = tuple(
+        DyestuffShare(lot.name, ratio, lot.form) for lot, ratio in whole.dyestuffs if ratio
+    )
+    mordant = found.history.mordant
+    mordants = (
+        (SubstanceShare(mordant.name, mordant.percent_wof / 100),)
+        if mordant is not None and mordant.percent_wof
+        else ()
+    )
+    given = asked or PotAsked(BathAsked(tuple(pieces), Recipe()))
+    recipe = given.bath.recipe
+    phs = [(which, found.conditions.ph(which)) for which in WHICH_PH]
+    return replace(
+        given,
+        bath=replace(
+            given.bath,
+            pieces=tuple(pieces),
+            recipe=Recipe(
+                recipe.dyestuffs or dyestuffs,
+                recipe.substances or mordants,
+                recipe.liquor_ratio or whole.bath.liquor_ratio,
+            ),
+        ),
+        temperature_c=_first(given.temperature_c, whole.bath.temperature_c),
+        minutes=_first(given.minutes, whole.bath.minutes),
+        phs=given.phs or tuple((which, ph) for which, ph in phs if ph is not None),
+        additions=given.additions
+        or tuple(
+            PotAddition(one.substance, one.amount, one.unit, one.ph_after)
+            for one in whole.additions
+        ),
+        wanted=given.wanted or wanted_of(found),
+    )
+
+
+def wanted_of(found: FoundShade) -> WantedShade:
+    """A kept shade as the wanted one."""
+    reading = found.reading
+    red, green, blue = bytes.fromhex(reading.srgb.removeprefix("#"))
+    return WantedShade(reading.lab, (red, green, blue), reading.in_gamut, found.history.piece.code)
+
+
+def _latest(library: Library, code: str) -> FoundShade:
+    piece = find_piece(library, code)
+    readings = readings_of(library, piece.id)
+    dry = [one for one in readings if one.state != "wet"] or readings
+    if not dry:
+        raise DyeshadeError("piece_not_dyed", piece=piece.code)
+    return found_shades(library, [max(dry, key=lambda one: (one.read, one.id))])[0]
+
+
+def _first(given: float | None, kept: float | None) -> float | None:
+    return kept if given is None else given
