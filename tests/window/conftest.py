@@ -55,8 +55,10 @@ def window(
     # The screenless plugin says of itself what it cannot do; that is no fault of the window.
     assert not [text for text in complaints if "propagateSizeHints" not in text]
     # At once: the next window's look would be put on this one too, and on all before it.
-    shown.deleteLater()
-    qapp.sendPostedEvents(shown, QEvent.Type.DeferredDelete.value)
+    for left in qapp.topLevelWidgets():
+        if isinstance(left, MainWindow):
+            left.deleteLater()
+    qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
 
 
 @pytest.fixture
