@@ -1,0 +1,141 @@
+"""What is typed for a bath's pH, read into values."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from dyeshade.bath.additives import GRAMS, Additive, additive
+from dyeshade.bath.ceilings import PhRange, ph_range
+from dyeshade.bath.densities import density_of
+from dyeshade.bath.fibres import find_fibre
+from dyeshade.bath.quantities import parse_temperature, parse_volume, parse_weight
+from dyeshade.bath.reach.measures import GRAM, MILLILITRE, QUARTER_TEASPOON, Measure
+from dyeshade.bath.spoons import SpoonsAtHand, spoon_litres
+from dyeshade.bath.water import MOST_ALKALINITY_MG_L, alkalinity_mg_l
+from dyeshade.errors import DyeshadeError
+from dyeshade.work.bath_typed import (
+    TypedBath,
+    TypedHave,
+    TypedReader,
+    Wrong,
+    parse_ph,
+    parse_positive,
+)
+
+ROOM_TEMPERATURE_C = 25.0
+USUAL_STEP = {GRAM: "1 g", MILLILITRE: "5 ml"}
+"""What is measured out where nothing was typed."""
+
+SPOONED_AS = {
+    "soda_anhydrous": "soda ash",
+    "soda_monohydrate": "soda ash",
+    "soda_decahydrate": "washing soda",
+    "soda_opened": "washing soda",
+    "hydrogen_carbonate": "baking soda",
+    "citric_anhydrous": "citric acid",
+    "citric_monohydrate": "citric acid",
+    "cream_of_tartar": "cream of tartar",
+    "alum": "alum",
+}
+"""By which name of `bath.densities` a spoon of an additive is weighed."""
+
+
+@dataclass(frozen=True)
+class ReadPh:
+    """What is typed for a bath's pH, in values; None for what is not typed or cannot be read."""
+
+    temperature_c: float | None
+    alkalinity_mg_l: float | None
+    water_ph: float | None
+    target: float | None
+    ceiling: float | None
+    floor: float | None
+    measures: tuple[Measure, ...]
+    wrong: tuple[Wrong, ...]
+
+
+def read_ph_typed(typed: TypedBath, spoons: SpoonsAtHand | None = None) -> ReadPh:
+    """Read what is typed for a bath's pH.
+
+    Parameters
+    ----------
+    typed : TypedBath
+    spoons : SpoonsAtHand, optional
+        The dyer's, for what a quarter teaspoon weighs where that is not typed.
+    """
+    reader = TypedReader()
+    measures = []
+    for place, row in enumerate(typed.have):
+        found = _measure(reader, f"have.{place}", row, spoons or SpoonsAtHand("metric tsp"))
+        if found is not None:
+            measures.append(found)
+    return ReadPh(
+        reader.read("temperature", typed.temperature, lambda text: parse_temperature(text).value),
+        reader.read("alkalinity", typed.alkalinity, lambda text: _alkalinity(text, typed.degrees)),
+        reader.read("water_ph", typed.water_ph, parse_ph),
+        reader.read("target", typed.target, parse_ph),
+        reader.read("ceiling", typed.ceiling, parse_ph),
+        reader.read("floor", typed.floor, parse_ph),
+        tuple(measures),
+        tuple(reader.wrong),
+    )
+
+
+def bears(read: ReadPh, typed: TypedBath, fibres: tuple[str, ...]) -> PhRange:
+    """What the most delicate fibre in the pot bears, or what the dyer has set instead.
+
+    A ceiling above common practice, or a floor below it, counts only once the dyer has said that
+    they mean it (`TypedBath.raised`); the notice stands there either way.
+    """
+    at = ROOM_TEMPERATURE_C if read.temperature_c is None else read.temperature_c
+    kinds = sorted({find_fibre(one).bears_as for one in fibres}) or ["protein"]
+    usual = [ph_range(kind, at) for kind in kinds]
+    ceiling = min(one.ceiling for one in usual)
+    floor = max(one.floor for one in usual)
+    strictest = min(kinds, key=lambda kind: ph_range(kind, at).ceiling)
+    own = ph_range(strictest, at, read.ceiling, read.floor)
+    notices = own.notices
+    if read.ceiling is not None and (typed.raised or read.ceiling <= ceiling):
+        ceiling = read.ceiling
+    if read.floor is not None and (typed.raised or read.floor >= floor):
+        floor = read.floor
+    return PhRange(floor, ceiling, notices)
+
+
+def _measure(
+    reader: TypedReader, place: str, row: TypedHave, spoons: SpoonsAtHand
+) -> Measure | None:
+    percent = reader.read(f"{place}.percent", row.percent, parse_positive)
+    what = reader.need(f"{place}.percent", row.additive, lambda name: additive(name, percent))
+    if what is None:
+        return None
+    kind = row.by if (row.by == MILLILITRE) == (what.unit != GRAMS) else None
+    if kind is None:
+        kind = GRAM if what.unit == GRAMS else MILLILITRE
+    step = _step(reader, f"{place}.step", row.step, kind, what, spoons)
+    return None if step is None else Measure(what, kind, step)
+
+
+def _step(
+    reader: TypedReader, field: str, text: str, kind: str, what: Additive, spoons: SpoonsAtHand
+) -> float | None:
+    if kind == MILLILITRE:
+        text = text.strip() or USUAL_STEP[MILLILITRE]
+        return reader.need(field, text, lambda one: 1000 * parse_volume(one, "ml").value)
+    if kind == QUARTER_TEASPOON and not text.strip():
+        density = density_of(SPOONED_AS[what.substance], spoons.own)
+        return 250 * spoon_litres(spoons.spoon) * density.usual
+    return reader.need(field, text.strip() or USUAL_STEP[GRAM], lambda one: parse_weight(one).value)
+
+
+def _alkalinity(text: str, degrees: str) -> float:
+    value = alkalinity_mg_l(parse_positive(text), degrees)
+    if value > MOST_ALKALINITY_MG_L:
+        raise DyeshadeError("water_alkalinity", mg_l=round(value), most=MOST_ALKALINITY_MG_L)
+    return value
+
+
+def count_quarters(amount: float, step: float) -> Fraction:
+    """How many quarter teaspoons an amount is."""
+    return Fraction(round(amount / step))

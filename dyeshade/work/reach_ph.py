@@ -1,0 +1,254 @@
+"""The way of a kept bath to a pH: what is logged, and what to do next."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from dyeshade.bath.additives import GRAMS, Additive, additive, stir_in
+from dyeshade.bath.amounts_for_ph import quarter_teaspoon_jump
+from dyeshade.bath.ceilings import PhRange
+from dyeshade.bath.equilibrium import Contents, TwoPh, both_ph, with_ph
+from dyeshade.bath.reach.belief import learn
+from dyeshade.bath.reach.log import WEIGHED, Addition, BathLog, Check, Instrument, LogStep, Reading
+from dyeshade.bath.reach.measures import QUARTER_TEASPOON, Measure
+from dyeshade.bath.reach.plot import ReachPlot, reach_plot
+from dyeshade.bath.reach.propose import ADD
+from dyeshade.bath.water import Water, water_contents
+from dyeshade.errors import DyeshadeError, Notice
+from dyeshade.library import dye_records
+from dyeshade.library.bath_records import LogReading
+from dyeshade.library.bath_room import BathRoom
+from dyeshade.library.baths import add_addition
+from dyeshade.library.dye_records import wall_time
+from dyeshade.library.edit import Edit
+from dyeshade.library.library import Library
+from dyeshade.work.ask_ph import NextStep, next_step
+from dyeshade.work.bath_typed import TypedBath, read_typed
+from dyeshade.work.ph_log_file import PhLog
+from dyeshade.work.ph_typed import ROOM_TEMPERATURE_C, bears, read_ph_typed
+from dyeshade.work.plan_bath import OwnFigures, Parent, plan_typed
+
+SOFT_PH = 7.5
+"""Of water whose pH nobody knows."""
+
+
+@dataclass(frozen=True)
+class Way:
+    """How far a bath has come to its target.
+
+    Attributes
+    ----------
+    step : NextStep or None
+        None as long as nothing was read.
+    plot : ReachPlot or None
+    ph : TwoPh or None
+        What it is believed to be, on a cooled drop and in the pot.
+    bears : PhRange
+    notices : tuple of Notice
+        All that is to be known, each once.
+    """
+
+    step: NextStep | None
+    plot: ReachPlot | None
+    ph: TwoPh | None
+    bears: PhRange
+    notices: tuple[Notice, ...]
+
+
+def range_typed(typed: TypedBath) -> PhRange:
+    """What the fibre in the pot bears, as far as can be read."""
+    fibres = tuple(piece.fibre for piece in read_typed(typed).pieces)
+    return bears(read_ph_typed(typed), typed, fibres)
+
+
+def log_of(
+    typed: TypedBath, room: BathRoom | None, own: OwnFigures, parent: Parent | None = None
+) -> PhLog:
+    """The log of a bath with where it shall go.
+
+    Raises
+    ------
+    DyeshadeError
+        What is wrong with the first field; ``no_water_known``, ``no_target``; as `water_contents`.
+    """
+    read = read_ph_typed(typed, own.at_hand)
+    for wrong in read.wrong:
+        raise wrong.error
+    litres = plan_typed(typed, own, parent).water_l
+    if litres is None or litres <= 0:
+        raise DyeshadeError("no_water_known")
+    if read.target is None:
+        raise DyeshadeError("no_target")
+    hardness = read.alkalinity_mg_l or 0.0
+    water_ph = SOFT_PH if read.water_ph is None else read.water_ph
+    contents = water_contents(Water(hardness, water_ph), litres)
+    at = ROOM_TEMPERATURE_C if read.temperature_c is None else read.temperature_c
+    log = _log(contents, room)
+    return PhLog(log, read.target, range_typed(typed), read.measures, at)
+
+
+def way_to_ph(
+    typed: TypedBath, room: BathRoom | None, own: OwnFigures, parent: Parent | None = None
+) -> Way:
+    """What to do next on the way to a pH; takes a second.
+
+    Raises
+    ------
+    DyeshadeError
+        As `log_of` and `dyeshade.work.ask_ph.next_step`.
+    """
+    log = log_of(typed, room, own, parent)
+    if not any(one.readings for one in log.log.steps):
+        return Way(None, None, None, log.bears, log.bears.notices)
+    step = next_step(log)
+    advice = step.advice
+    belief = learn(log.log)
+    measure, most = None, 0.0
+    if advice.action == ADD and advice.addition is not None:
+        measure, most = advice.measure, 1.5 * advice.addition.amount
+    plot = reach_plot(belief, log.target, log.bears, measure, most)
+    contents = log.log.contents
+    for one in log.log.additions:
+        contents = stir_in(contents, one.additive, one.amount)
+    contents = with_ph(contents, advice.now.median)
+    ph = both_ph(contents, log.temperature_c)
+    notices = [*step.notices, *_jumps(contents, log)]
+    return Way(step, plot, ph, log.bears, _each_once(notices))
+
+
+def _each_once(notices: list[Notice]) -> tuple[Notice, ...]:
+    return tuple({one.code: one for one in reversed(notices)}.values())[::-1]
+
+
+def _jumps(contents: Contents, log: PhLog) -> tuple[Notice, ...]:
+    """Whether a quarter teaspoon of what there is would jump."""
+    found: list[Notice] = []
+    for one in log.measures:
+        if one.kind == QUARTER_TEASPOON and one.additive.raises_ph:
+            try:
+                found += quarter_teaspoon_jump(contents, one.additive, one.step, log.target)
+            except DyeshadeError:
+                # The target lies the other way.
+                continue
+    return tuple(found)
+
+
+def log_reading(
+    library: Library,
+    bath_id: int,
+    ph: float,
+    instrument: Instrument,
+    known_ph: float | None = None,
+    now: datetime | None = None,
+) -> int:
+    """Log a pH that was read, or with `known_ph` a check of the instrument. Returns its id.
+
+    Raises
+    ------
+    DyeshadeError
+        As `Library.edit`.
+    """
+    with library.edit("log_ph") as edit:
+        last = _last_logged(edit, bath_id)
+        reading = LogReading(
+            bath_id,
+            None if last is None or known_ph is not None else last.id,
+            ph,
+            instrument.name,
+            instrument.error,
+            instrument.bias,
+            known_ph,
+            wall_time(now or datetime.now()),
+        )
+        made = edit.add(reading)
+        if last is not None and known_ph is None:
+            read = edit.where(LogReading, "addition_id = ?", (last.id,))
+            mean = sum(one.ph for one in read) / len(read)
+            edit.change(replace(last, ph_after=round(mean, 2)))
+        return made
+
+
+def log_addition(
+    library: Library,
+    bath_id: int,
+    what: Additive,
+    amount: float,
+    measured: str = WEIGHED,
+    words: str = "",
+    now: datetime | None = None,
+) -> int:
+    """Log something that was stirred in.
+
+    Parameters
+    ----------
+    library : Library
+    bath_id : int
+    what : Additive
+    amount : float
+        In its unit.
+    measured : str
+        As `dyeshade.bath.reach.log.Addition.measured`.
+    words : str
+        What people call it.
+    now : datetime, optional
+
+    Returns
+    -------
+    int
+        The addition's id.
+    """
+    with library.edit("log_addition") as edit:
+        record = dye_records.Addition(
+            bath_id,
+            words or what.name,
+            amount,
+            "g" if what.unit == GRAMS else "ml",
+            None,
+            1,
+            wall_time(now or datetime.now()),
+            what.name,
+            what.percent,
+            measured,
+        )
+        return add_addition(edit, record)
+
+
+def measure_of(typed: TypedBath, own: OwnFigures, name: str) -> Measure | None:
+    """How something that the dyer has is measured out."""
+    measures = read_ph_typed(typed, own.at_hand).measures
+    return next((one for one in measures if one.additive.name == name), None)
+
+
+def _last_logged(edit: Edit, bath_id: int) -> dye_records.Addition | None:
+    logged = edit.where(
+        dye_records.Addition, "bath_id = ? AND additive <> ''", (bath_id,), "place, id"
+    )
+    return logged[-1] if logged else None
+
+
+def _log(contents: Contents, room: BathRoom | None) -> BathLog:
+    if room is None:
+        return BathLog(contents)
+    logged = [one for one in room.additions if one.additive]
+    checks = tuple(
+        Check(one.known_ph, _reading(one)) for one in room.readings if one.known_ph is not None
+    )
+    steps = [LogStep(None, _after(room, None))]
+    for one in logged:
+        what = additive(one.additive, one.percent)
+        addition = Addition(what, one.amount, one.measured or WEIGHED)
+        steps.append(LogStep(addition, _after(room, one.id)))
+    return BathLog(contents, tuple(steps), checks)
+
+
+def _after(room: BathRoom, addition_id: int | None) -> tuple[Reading, ...]:
+    return tuple(
+        _reading(one)
+        for one in room.readings
+        if one.addition_id == addition_id and one.known_ph is None
+    )
+
+
+def _reading(one: LogReading) -> Reading:
+    return Reading(one.ph, Instrument(one.instrument, one.error, one.bias))
