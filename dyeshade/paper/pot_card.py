@@ -190,6 +190,8 @@ class _Laying:
                 made.paragraph(note, "sans", self._text, _SIDE_MM, y, self._inner)
                 + 1.2 * self._size
             )
+        if table.notes:
+            y += 1.2 * self._size
         for row in table.rows:
             y = self._row(row, starts, widths, y)
         return y

@@ -167,6 +167,9 @@ def _additions(plan: PotPlan) -> Table:
             f"This fibre bears pH {ph_words(borne.floor)} to {ph_words(borne.ceiling)} in the bath "
             "at its temperature (common practice, no source)."
         )
+        over = [ph for which, ph in asked.phs if which.startswith("bath") and ph > borne.ceiling]
+        if over:
+            notes.append(f"pH {ph_words(max(over))} is more than that: briefly, and cooler.")
         notes += [caution_text(one) for one in borne.notices]
     notes.append("Fibre out, add little, stir, wait some minutes, read, fibre back.")
     known = any(one.amount is not None or one.ph_after is not None for one in asked.additions)
