@@ -11,19 +11,32 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.library.dye_records import Piece
 from dyeshade.library.library import Library, open_or_create
 from dyeshade.library.photos import hash_of, known_photo
 from dyeshade.library.readings import readings_in
 from dyeshade.measure.method import METHOD_VERSION
 from dyeshade.resources import example_photos, resource_path
+from dyeshade.work.keep_pieces import keep_piece
 from dyeshade.work.keep_readings import said_before
 from dyeshade.work.known import said_of_bath
 from dyeshade.work.library_place import documents_folder
 from dyeshade.work.measure_photos import PhotoOutcome, measure_photos
 from dyeshade.work.pieces_file import read_pieces
 from dyeshade.work.pieces_said import PiecesSaid, SampleSaid, keep_outcomes
+from dyeshade.work.said import Said
 
 FOLDER = "dyeshade demo library"
+
+TAGGED = (
+    ("W-019", "weld skein"),
+    ("W-020", "chamomile skein"),
+    ("W-021", "cochineal skein"),
+    ("W-022", "madder exhaust skein"),
+    ("W-023", "walnut skein"),
+    ("W-024", "madder skein"),
+)
+"""Pieces whose tags lie in ``example_images/tagged/six_tagged_skeins.jpg``, not read yet."""
 
 _LIGHT = "window"
 """The photos are rendered in daylight through a window."""
@@ -91,7 +104,16 @@ def make_demo_library(
         outcomes = tuple(measure_photos(paths, light=_LIGHT, progress=progress))
         said = _said_of(library, wanted, described)
         done = keep_outcomes(library, outcomes, said)
+        _keep_tagged(library)
         return DemoMade(library.folder, outcomes, len(done.kept.reading_ids))
+
+
+def _keep_tagged(library: Library) -> None:
+    """The pieces of the photo with tags, as they were before it was taken; kept once."""
+    with library.edit("make_pieces", undoable=False) as edit:
+        for code, name in TAGGED:
+            if not edit.where(Piece, "code = ?", (code,)):
+                keep_piece(edit, code, Said(name=name, fibre="wool", fibre_make="2-ply yarn"))
 
 
 def _is_kept(library: Library, photo: Path) -> bool:
