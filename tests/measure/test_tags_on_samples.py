@@ -26,7 +26,7 @@ SAMPLE = measured("A").samples[0]
 def tag(piece: str | None, x: float = 0.0, y: float = 0.0, readable: bool = True) -> TagSeen:
     """A tag whose code's middle lies at a place of the page."""
     text = ("another code" if piece is None else tag_text(piece)) if readable else ""
-    return tag_seen(text, SQUARE + [x - 7.0, y - 7.0])
+    return tag_seen(text, SQUARE + np.array([x - 7.0, y - 7.0]))
 
 
 def of_cells(*tags: TagSeen) -> dict[str, int]:
