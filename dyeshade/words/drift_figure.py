@@ -1,0 +1,129 @@
+"""Drift of a piece, and its home fastness tests, as figures."""
+
+from __future__ import annotations
+
+from dyeshade.cie.rgb_spaces import lab_to_srgb
+from dyeshade.insight.drift import Drift, DriftPoint
+from dyeshade.insight.fastness import HomeTest
+from dyeshade.paper.plot import Axis, Figure, Level, Mark, Plot, Upright
+from dyeshade.paper.plot_axes import day_axis, days_since, number_axis
+from dyeshade.words.change_words import change_words, how_words
+from dyeshade.words.drift_lines import HOME_TEST, TESTS, verdict_words
+from dyeshade.words.dye_words import TREATMENTS
+from dyeshade.words.figure_words import DELTA_E, reading_words, rgb_of
+from dyeshade.words.shade_lines import step_words
+
+GRADES = "grade for change in colour (ISO 105-A05)"
+
+
+def drift_title(drift: Drift) -> str:
+    """The piece by its code and name."""
+    piece = drift.history.piece
+    return ", ".join(filter(None, (piece.code, piece.name)))
+
+
+def drift_figure(drift: Drift) -> Figure:
+    """Differences from the chosen reading over time, with treatments, and grades below them.
+
+    Parameters
+    ----------
+    drift : Drift
+    """
+    points = drift.points
+    base = next(one.reading for one in points if one.reading.id == drift.base_id)
+    begin = points[0].reading.read
+    treatments = [
+        (step.treatment.started, TREATMENTS[step.treatment.kind], step_words(step))
+        for point in points[1:]
+        for step in point.steps
+        if step.treatment.started is not None
+    ]
+    moments = [point.reading.read for point in points] + [when for when, _, _ in treatments]
+    across = day_axis("", begin, moments)
+    code = drift.history.piece.code
+    shown, grades = [], []
+    for point in points:
+        words = _point_words(code, point)
+        x = days_since(begin, point.reading.read)
+        common = (rgb_of(point.reading.srgb), point.reading.id)
+        change = point.since_base
+        if change is None:
+            shown.append(Mark(x, 0.0, words, *common, chosen=point.reading is base))
+            grades.append(Mark(x, 5.0, words, *common, chosen=True))
+            continue
+        size, grade = change.size, change.grade
+        shown.append(Mark(x, size.value, words, *common, y_ends=(size.low, size.high)))
+        ends = (grade.worst, grade.best)
+        grades.append(Mark(x, grade.grade, words, *common, y_ends=ends))
+    tops = [one.y_ends[1] if one.y_ends else one.y for one in shown]
+    uprights = tuple(
+        Upright(days_since(begin, when), words) for when, words, _ in sorted(treatments)
+    )
+    said = f"{DELTA_E} from {base.read:%Y-%m-%d}, with its 95 % interval"
+    height = number_axis(said, [0.0, *tops], 2.0)
+    levels = (Level(0.0, dashed=False),)
+    return Figure(
+        drift_title(drift),
+        (verdict_words(drift), *drift_cautions(drift)),
+        (
+            (Plot("", across, height, levels=levels, uprights=uprights, marks=tuple(shown)),),
+            (Plot("", across, grade_axis(GRADES), marks=tuple(grades)),),
+        ),
+        (3.0, 2.0),
+    )
+
+
+def grade_axis(words: str) -> Axis:
+    """Grades with the best on top."""
+    return Axis(words, 0.7, 5.3, tuple((float(one), str(one)) for one in range(1, 6)))
+
+
+def drift_cautions(drift: Drift) -> tuple[str, ...]:
+    """What keeps differences from being as sure as they might be, and what was left out."""
+    told = {how_words(one.since_base.difference) for one in drift.points if one.since_base}
+    cautions = [words[0].upper() + words[1:] for words in sorted(filter(None, told))]
+    if drift.left_out:
+        kind = "Wet" if drift.left_out[0].state == "wet" else "Dry"
+        cautions.append(f"{kind} readings are left out: wet and dry differ by the water alone.")
+    return tuple(cautions)
+
+
+def _point_words(code: str, point: DriftPoint) -> str:
+    told = reading_words(code, point.reading)
+    if point.since_base is None:
+        return f"{told}. The others are set beside this one."
+    after = "; ".join(step_words(step) for step in point.steps)
+    between = f" Before it: {after}." if after else ""
+    return f"{told}. {DELTA_E} {change_words(point.since_base)}.{between}"
+
+
+def fastness_figure(piece: str, test: HomeTest) -> Figure:
+    """A home test: the grade of each photo, over time where there are several.
+
+    Parameters
+    ----------
+    piece : str
+    test : HomeTest
+    """
+    begin = test.steps[0].read
+    across = day_axis("", begin, [step.read for step in test.steps])
+    sizes, grades = [], []
+    for step in test.steps:
+        change, x = step.change, days_since(begin, step.read)
+        where = "" if step.in_one_photo else ", untreated and treated in two photos"
+        words = f"{step.read:%Y-%m-%d}: {DELTA_E} {change_words(change)}{where}"
+        size, grade = change.size, change.grade
+        srgb = lab_to_srgb(change.difference.lab_to)[0]
+        sizes.append(Mark(x, size.value, words, srgb, y_ends=(size.low, size.high)))
+        grades.append(Mark(x, grade.grade, words, srgb, y_ends=(grade.worst, grade.best)))
+    tops = [one.y_ends[1] for one in sizes if one.y_ends]
+    height = number_axis(f"{DELTA_E} from the untreated", [0.0, *tops], 2.0)
+    return Figure(
+        f"{piece}, home test of {TESTS[test.kind]}",
+        (HOME_TEST,),
+        (
+            (Plot("", across, height, levels=(Level(0.0, dashed=False),), marks=tuple(sizes)),),
+            (Plot("", across, grade_axis(GRADES), marks=tuple(grades)),),
+        ),
+        (1.0, 1.0),
+    )
