@@ -10,7 +10,6 @@ from typing import TypeVar
 from PySide6.QtCore import QDateTime, QStringListModel, Qt, Signal
 from PySide6.QtWidgets import (
     QComboBox,
-    QCompleter,
     QDateTimeEdit,
     QGridLayout,
     QHBoxLayout,
@@ -23,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from dyeshade.library.shade_records import STATES
 from dyeshade.window.assigning import Assigning
+from dyeshade.window.completing import Completer
 from dyeshade.window.look import SPACE
 from dyeshade.window.photo_page import PhotoPage
 from dyeshade.words.dye_words import STATES as STATE_WORDS
@@ -83,10 +83,7 @@ class AssignPanel(QWidget):
     def _field(self, completes: str | None = None) -> QLineEdit:
         field = QLineEdit()
         if completes is not None:
-            completer = QCompleter(self._lists[completes], field)
-            completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-            completer.setFilterMode(Qt.MatchFlag.MatchContains)
-            field.setCompleter(completer)
+            field.setCompleter(Completer(self._lists[completes], field))
         return field
 
     def _build(self) -> None:

@@ -52,7 +52,6 @@ class FormDialog(QDialog):
             self.tr("&Keep"), QDialogButtonBox.ButtonRole.AcceptRole
         )
         self.keeps.setProperty("main", True)
-        self.keeps.setDefault(True)
         self.buttons.accepted.connect(self.accept)
         self.buttons.rejected.connect(self.reject)
         area = QScrollArea()
@@ -65,6 +64,9 @@ class FormDialog(QDialog):
         column.addWidget(area, 1)
         column.addWidget(self.trouble)
         column.addWidget(self.buttons)
+        # Only a button that is in the dialog already becomes what Enter presses.
+        self.buttons.button(QDialogButtonBox.StandardButton.Cancel).setAutoDefault(False)
+        self.keeps.setDefault(True)
 
     def new_form(self) -> QFormLayout:
         """A column of named fields."""

@@ -6,6 +6,7 @@ import re
 from datetime import date, datetime
 
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)")
+_RATIO = re.compile(r"([\d.,]+)\s*:\s*([\d.,]+)")
 _DAY = "%Y-%m-%d"
 _MOMENTS = ("%Y-%m-%d %H:%M", "%Y-%m-%d %H:%M:%S", "%Y-%m-%dT%H:%M", "%Y-%m-%dT%H:%M:%S")
 
@@ -72,12 +73,18 @@ def _bounds(least: float | None, most: float | None) -> str:
 
 
 def read_ratio(text: str, what: str = "The ratio") -> float | None:
-    """Per cent of the weight of fibre, as the weight of dyestuff to that of the fibre.
+    """The weight of dyestuff to that of the fibre, typed in per cent of it or as 2:1.
 
     Raises
     ------
     MistypedError
     """
+    weights = _RATIO.fullmatch(text.strip())
+    if weights is not None:
+        dyestuff, fibre = (read_number(one, what, above=0) for one in weights.groups())
+        assert dyestuff is not None
+        assert fibre is not None
+        return dyestuff / fibre
     for end in ("% wof", "wof"):
         text = text.strip().removesuffix(end)
     percent = read_number(text, what, above=0, unit="%")

@@ -63,3 +63,11 @@ def test_a_moment_reads_back_as_it_is_shown(moment):
 
 def test_numbers_are_shown_without_needless_digits():
     assert [number_typed(one) for one in (None, 50.0, 0.1 + 0.2)] == ["", "50", "0.3"]
+
+
+def test_ratios_may_be_typed_as_dyestuff_to_fibre():
+    assert read_ratio("2:1") == 2
+    assert read_ratio(" 1,5 : 1 ") == 1.5
+    assert read_ratio("1:10") == 0.1
+    with pytest.raises(MistypedError):
+        read_ratio("2:0")
