@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, datetime
 
-from PySide6.QtCore import QCoreApplication, Qt
-from PySide6.QtWidgets import QCompleter, QLabel, QLineEdit, QWidget
+from PySide6.QtCore import QCoreApplication
+from PySide6.QtWidgets import QLabel, QLineEdit, QWidget
 
+from dyeshade.window.completing import Completer
 from dyeshade.words.typed import (
     MistypedError,
     moment_typed,
@@ -57,10 +58,7 @@ class TypedField(QLineEdit):
 
     def complete_from(self, names: Iterable[str]) -> None:
         """Offer names that were typed before."""
-        completer = QCompleter(sorted(names, key=str.casefold), self)
-        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        completer.setFilterMode(Qt.MatchFlag.MatchContains)
-        self.setCompleter(completer)
+        self.setCompleter(Completer(sorted(names, key=str.casefold), self))
 
     def _read(self, text: str) -> object:
         raise NotImplementedError
@@ -100,7 +98,11 @@ class NumberField(TypedField):
 
 
 class RatioField(NumberField):
-    """The weight of a dyestuff to that of the fibre, typed in per cent."""
+    """The weight of a dyestuff to that of the fibre, typed in per cent or as 2:1."""
+
+    def __init__(self, name: str, what: str, parent: QWidget | None = None) -> None:
+        super().__init__(name, what, parent=parent)
+        self.setToolTip(_say("In per cent, as 150, or dyestuff to fibre, as 1.5:1"))
 
     def _read(self, text: str) -> object:
         return read_ratio(text, self.what)

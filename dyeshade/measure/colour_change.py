@@ -1,0 +1,133 @@
+"""How another light, or another exposure, changes the colours that one camera tells.
+
+The white is divided out of both photos, and what is left changes smoothly from colour to colour.
+It is written as a random field over colour, in parts: terms of a root-polynomial in a camera's
+channels, whose weights go together as measured cameras under pairs of lights show; a smooth
+remainder; what neighbours in colour do not share, since equal colours may be of unlike spectra;
+and what a maker's rendering does to one colour that stands lighter, darker or off white. Colours
+that are known to have stayed as they were then tell of those that may have not.
+
+References
+----------
+Rasmussen, C. E. and Williams, C. K. I. (2006). Gaussian Processes for Machine Learning, 2.2 and
+2.7 (a field of explicit basis functions with a smooth remainder).
+"""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dyeshade.cie.lab import lab_to_xyz, xyz_to_lab
+from dyeshade.cie.rgb_spaces import SRGB
+from dyeshade.measure.camera_colours import vividness, weighted_axes
+from dyeshade.measure.lights import spread_name
+from dyeshade.measure.root_polynomial import terms
+from dyeshade.photo.camera_space import camera_to_srgb
+from dyeshade.resources import resource_path
+
+Array = NDArray[np.float64]
+
+DEGREE = 2
+"""Of the root-polynomial: a third leaves no less to the remainder (``tests.studies.colour_change``
+prints both)."""
+
+_STEP = 1e-5
+
+
+@cache
+def _constants() -> dict[str, Any]:
+    with resource_path("measure/colour_change.json").open(encoding="utf-8") as file:
+        constants: dict[str, Any] = json.load(file)
+    return constants
+
+
+def channels_of(lab: Array) -> Array:
+    """Lab as a typical camera's channels, white 1 in each; shape (..., 3)."""
+    to_xyz = SRGB.to_xyz @ camera_to_srgb()
+    return np.asarray(np.linalg.solve(to_xyz, np.moveaxis(lab_to_xyz(lab), -1, 0).reshape(3, -1)))
+
+
+def features(lab: Array, degree: int = DEGREE) -> Array:
+    """What each weight of the polynomial does to colours, in Lab.
+
+    Parameters
+    ----------
+    lab : ndarray, shape (n, 3)
+    degree : int
+        As `dyeshade.measure.root_polynomial.terms`.
+
+    Returns
+    -------
+    ndarray, shape (n, 3, 3 t)
+        Change of Lab by the weights of the t terms: first those that change the first channel.
+    """
+    light = channels_of(lab).T
+    to_xyz = (SRGB.to_xyz @ camera_to_srgb()).T
+    sides = [
+        xyz_to_lab((light[:, None] + sign * _STEP * np.eye(3)) @ to_xyz) for sign in (1.0, -1.0)
+    ]
+    by_channel = np.moveaxis((sides[0] - sides[1]) / (2 * _STEP), 1, 2)
+    grown = by_channel[..., None] * terms(light, degree)[:, None, None]
+    return np.asarray(grown.reshape(len(light), 3, -1))
+
+
+def axes_of(lab: Array, spread: Array) -> Array:
+    """Steps of a spread along lightness, chroma and hue in Lab, zero for neutrals; (n, 3, 3)."""
+    vivid = vividness(np.hypot(lab[:, 1], lab[:, 2]))
+    return np.array(
+        [weighted_axes(one) * (spread * much) for one, much in zip(lab, vivid, strict=True)]
+    )
+
+
+def nearness(lab: Array, reach: float) -> Array:
+    """How much colours share a smooth field, by their distance in CIELAB; shape (n, n), 0..1."""
+    scaled = lab / (1.0 + 0.02 * np.hypot(lab[:, 1], lab[:, 2]))[:, None]
+    gaps = ((scaled[:, None] - scaled[None]) ** 2).sum(axis=-1)
+    return np.asarray(np.exp(-0.5 * gaps / reach**2))
+
+
+def light_part(lab: Array, light: str) -> Array:
+    """Covariance of what two lights of one kind change, the white divided out of both.
+
+    Parameters
+    ----------
+    lab : ndarray, shape (n, 3)
+    light : str
+        One of `dyeshade.measure.lights.KINDS`.
+
+    Returns
+    -------
+    ndarray, shape (3 n, 3 n)
+        In Lab units squared; three rows a colour.
+    """
+    return _field(lab, _constants()["light"][spread_name(light)])
+
+
+def rendering_part(lab: Array) -> Array:
+    """Covariance of what a maker's rendering changes between two photos; as `light_part`."""
+    return _field(lab, _constants()["rendering"])
+
+
+def _field(lab: Array, told: dict[str, Any]) -> Array:
+    count = len(lab)
+    by_weight = features(lab).reshape(3 * count, -1)
+    whole = by_weight @ np.array(told["weights"]) @ by_weight.T
+    whole += _smooth(lab, np.array(told["spread"]), told["reach"])
+    for k, own in enumerate(axes_of(lab, np.array(told["own"]))):
+        whole[3 * k : 3 * k + 3, 3 * k : 3 * k + 3] += own @ own.T
+    return np.asarray(whole)
+
+
+def _smooth(lab: Array, spread: Array, reach: float) -> Array:
+    # The axes turn with hue: what is shared is a step in Lab, not "more vivid" on both sides.
+    size = np.sqrt((axes_of(lab, spread) ** 2).sum(axis=2))
+    shared = nearness(lab, reach)
+    whole = np.zeros((len(lab), 3, len(lab), 3))
+    for k in range(3):
+        whole[:, k, :, k] = shared * size[:, None, k] * size[None, :, k]
+    return whole.reshape(3 * len(lab), 3 * len(lab))

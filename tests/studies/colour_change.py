@@ -1,0 +1,232 @@
+"""Makes ``resources/measure/colour_change.json``: how lights change the colours a camera tells.
+
+Run from the checkout's top; about a minute::
+
+    python -m tests.studies.colour_change
+
+Measured cameras see the CIE 224:2017 test colours under pairs of lights of one kind, the white
+divided out of each. The change of all colours is written as terms of a root-polynomial; how its
+weights vary from camera to camera and pair to pair is their covariance, and what the terms leave
+is told apart into what neighbours in colour share and what each colour has alone. Every other
+camera, in the order of their names, is used; the rest judge (``tests.studies.drift``).
+
+What a rendering changes from photo to photo (the same colour lighter, darker or off white goes
+another way through it) no published data tell: real photographs of a chart in
+``tests/data/real_charts.csv`` are by different cameras, but for two. It is taken from the looks of
+``tests/render``, whose strength was set by those charts, with seeds that nothing else uses.
+
+Sources: as ``tests.studies.camera_constants``.
+"""
+
+from __future__ import annotations
+
+import json
+from itertools import combinations, product
+from pathlib import Path
+
+import numpy as np
+
+from dyeshade.cie.ciede2000 import ciede2000
+from dyeshade.measure import colour_change
+from dyeshade.measure.camera_colours import vividness, weighted_axes
+from dyeshade.measure.colour_change import features
+from dyeshade.measure.propagate import lab_of
+from dyeshade.measure.root_polynomial import DEGREES
+from tests.render.camera import development
+from tests.render.curves import FAMILIES
+from tests.studies import colour_data
+from tests.studies.camera_constants import FITTING, read_real_chart
+from tests.studies.colour_data import LIGHTS, Array
+
+OUT = Path(__file__).parents[2] / "resources" / "measure" / "colour_change.json"
+DAYLIGHTS = tuple(f"D{kelvin}" for kelvin in range(5000, 7501, 500))
+LOOK_SEEDS = range(90_000, 90_040)
+LOOKS = (("mild", 0.15), ("typical", 0.6), ("strong", 0.25))
+_REACHES = (8.0, 12.0, 18.0, 27.0, 40.0)
+_SHARES = (0.0, 0.2, 0.4, 0.6, 0.8, 0.9, 0.95, 0.98)
+
+
+def lights_of(kind: str) -> tuple[str, ...]:
+    """Lights of a kind; daylight in even steps, so that near pairs are among them."""
+    return DAYLIGHTS if kind == "daylight" else LIGHTS[kind]
+
+
+def told_by(camera: str, light: str) -> Array:
+    """Lab of the test colours as a camera tells them, shape (99, 3)."""
+    seen = colour_data.balanced(camera, light, colour_data.test_colours())
+    return colour_data.lab_of(seen @ (colour_data.srgb_matrix() @ colour_data.own_matrix(camera)).T)
+
+
+Pairs = list[tuple[Array, Array]]
+
+
+def pairs_of_lights(kind: str) -> Pairs:
+    """Lab of the test colours under two lights each, by all fitting cameras, (99, 3) each."""
+    found = []
+    for camera in FITTING:
+        told = {light: told_by(camera, light) for light in lights_of(kind)}
+        found += [(told[one], told[other]) for one, other in combinations(told, 2)]
+    return found
+
+
+def changes(pairs: Pairs, degree: int) -> tuple[Array, Array, Array]:
+    """Weights (m, w), colours (m, n, 3), and what the terms leave of their changes, the same."""
+    weights, colours, left = [], [], []
+    for first, second in pairs:
+        middle = (first + second) / 2
+        rows = features(middle, degree)
+        change = second - first
+        seen = np.isfinite(change).all(axis=1)
+        axes = np.linalg.inv([weighted_axes(lab) for lab in middle[seen]])
+        design = (axes @ rows[seen]).reshape(-1, rows.shape[-1])
+        wanted = np.einsum("nij,nj->ni", axes, change[seen]).ravel()
+        # A little pull towards none: terms that these colours hardly tell apart stay small.
+        pull = 1e-3 * np.trace(design.T @ design) / design.shape[1]
+        found = np.linalg.solve(
+            design.T @ design + pull * np.eye(design.shape[1]), design.T @ wanted
+        )
+        weights.append(found)
+        colours.append(middle)
+        left.append(change - rows @ found)
+    return np.array(weights), np.array(colours), np.array(left)
+
+
+def field_of(name: str, pairs: Pairs) -> dict[str, object]:
+    """All constants of one cause of change; prints how well terms of each degree do."""
+    before = np.concatenate([ciede2000(one, other) for one, other in pairs])
+    print(f"{name}: change {_middle_and_end(before)}")
+    for degree in DEGREES:
+        _, colours, left = changes(pairs, degree)
+        after = ciede2000(colours - left / 2, colours + left / 2)
+        print(f"  degree {degree} leaves {_middle_and_end(after)}")
+    weights, colours, left = changes(pairs, colour_change.DEGREE)
+    scatter = weights.T @ weights / len(weights)
+    parts = parts_of_field(colours, left)
+    print(" ", parts)
+    return {"weights": [_rounded(row) for row in (scatter + scatter.T) / 2], **parts}
+
+
+def parts_of_field(colours: Array, left: Array) -> dict[str, object]:
+    """A smooth field and what each colour has alone, by how alike neighbours are.
+
+    Parameters
+    ----------
+    colours, left : ndarray, shape (m, n, 3)
+        Lab, and what is to be told apart, in Lab.
+    """
+    seen = np.isfinite(left).all(axis=-1)
+    parts = [
+        np.linalg.solve(weighted_axes(lab), step)
+        for lab, step in zip(colours[seen], left[seen], strict=True)
+    ]
+    vivid = vividness(np.hypot(colours[seen][:, 1], colours[seen][:, 2]))
+    spread = np.sqrt((np.array(parts) ** 2).sum(axis=0) / (vivid**2).sum())
+    best = (np.inf, _REACHES[0], 0.0)
+    chosen = range(0, len(colours), max(1, len(colours) // 60))
+    for reach, share in product(_REACHES, _SHARES):
+        unlikely = sum(
+            _unlikeliness(colours[k][seen[k]], left[k][seen[k]], spread, reach, share)
+            for k in chosen
+        )
+        best = min(best, (unlikely, reach, share))
+    _, reach, share = best
+    return {
+        "spread": _rounded(spread * np.sqrt(share)),
+        "reach": reach,
+        "own": _rounded(spread * np.sqrt(1 - share)),
+    }
+
+
+def _unlikeliness(lab: Array, left: Array, spread: Array, reach: float, share: float) -> float:
+    """Of one pair's changes as such a field whose size is not known (three fields alike)."""
+    size = np.sqrt((colour_change.axes_of(lab, spread) ** 2).sum(axis=2))
+    standing = left / np.maximum(size, 0.02)
+    root = np.linalg.cholesky(
+        share * colour_change.nearness(lab, reach) + (1 - share) * np.eye(len(lab))
+    )
+    weighted = np.linalg.solve(root, standing)
+    scale = float((weighted**2).mean())
+    return float(3 * 2 * np.log(np.diag(root)).sum() + weighted.size * np.log(scale))
+
+
+def pairs_of_looks() -> Pairs:
+    """Lab of colours in two photos by one camera in one light, as its look shows them."""
+    found = []
+    rng = np.random.default_rng(31)
+    names, shares = zip(*LOOKS, strict=True)
+    spectra = np.concatenate([colour_data.test_colours(), colour_data.chart_spectra()])
+    for seed in LOOK_SEEDS:
+        camera = FITTING[seed % len(FITTING)]
+        raw = colour_data.balanced(camera, "D5500", spectra)
+        look, curve = str(rng.choice(names, p=shares)), str(rng.choice(FAMILIES[1:]))
+        strength = rng.uniform(0.4, 1.0)
+        one, other = (_shown(camera, look, curve, seed, strength, raw, rng) for _ in range(2))
+        found.append((one, other))
+    return found
+
+
+def _shown(
+    camera: str,
+    look: str,
+    curve: str,
+    seed: int,
+    strength: float,
+    raw: Array,
+    rng: np.random.Generator,
+) -> Array:
+    """Lab of one photo: exposure and white as they fall, tone curve and white read exactly.
+
+    NaN for colours that are cut off.
+    """
+    off = 1 + np.clip(rng.normal(0, 0.06, 2), -0.2, 0.2)
+    how = development(
+        camera, look, curve, seed, rng.uniform(0.55, 1.0), (off[0], off[1]), "sRGB", strength
+    )
+
+    def straight(light: Array) -> Array:
+        return np.asarray(how.curve.inverse(np.maximum(how.show(light), 0)) / how.exposure)
+
+    # White as greys of middling lightness tell it: what the look does to them goes with it.
+    white = straight(np.full(3, 0.3)) / 0.3
+    lab = lab_of(straight(raw) / white, np.log(white), how.to_xyz)
+    shown = how.show(raw)
+    lab[((shown <= 1e-3) | (shown >= 0.98)).any(axis=1)] = np.nan
+    return lab
+
+
+def _rounded(values: Array) -> list[float]:
+    return [float(f"{value:.4g}") for value in np.ravel(values)]
+
+
+def main() -> None:
+    """Fit, print and write the constants."""
+    told: dict[str, object] = {}
+    for kind in LIGHTS:
+        if len(LIGHTS[kind]) < 2:
+            count = features(np.array([[50.0, 0.0, 0.0]])).shape[-1]
+            # Filament lamps differ little from one another.
+            none = [0.0] * 3
+            told[kind] = {"weights": [[0.0] * count] * count, "spread": none, "reach": 1.0}
+            told[kind]["own"] = none  # type: ignore[index]
+            continue
+        told[kind] = field_of(kind, pairs_of_lights(kind))
+    rendering = field_of("looks", pairs_of_looks())
+    real = colour_data.real_chart_rows()
+    pair = [read_real_chart(real[number])[:18] for number in (1, 2)]
+    print("two real photographs by one camera:", _middle_and_end(ciede2000(*pair)))
+    text = {
+        "made_by": "tests/studies/colour_change.py",
+        "sources": "as resources/measure/constants.json; rendering: tests/render/look.py",
+        "light": told,
+        "rendering": rendering,
+    }
+    OUT.write_text(json.dumps(text) + "\n", encoding="utf-8")
+
+
+def _middle_and_end(values: Array) -> str:
+    values = values[np.isfinite(values)]
+    return f"{np.median(values):.2f} (95 %: {np.percentile(values, 95):.2f})"
+
+
+if __name__ == "__main__":
+    main()
