@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from dyeshade.window.look import GROUND, ON_GROUND, SPACE
-from dyeshade.window.wording import caution_words
+from dyeshade.window.wording import kept_caution_words
 from dyeshade.words.dye_words import WHICH_PH, ph_words
 from dyeshade.words.shade_lines import (
     bath_lines,
@@ -183,11 +183,11 @@ class ShadeDetails(QScrollArea):
 
     def _cautions(self, story: ShadeStory) -> None:
         reading = story.found.reading
-        told = [caution_words(notice) for notice in reading.notices]
+        told = [kept_caution_words(notice) for notice in reading.notices]
         if not reading.in_gamut:
             told.append(self.tr("A screen cannot show this shade; this is the nearest it can."))
         if story.sheet is not None:
-            told += [caution_words(notice) for notice in story.sheet.notices]
+            told += [kept_caution_words(notice) for notice in story.sheet.notices]
         if told:
             self._head(self.tr("Mind"))
             for words in told:

@@ -15,6 +15,10 @@ _LIGHT_ASSUMED = (
     "The light was taken to be {light}. If it was another, choose it above the photo: lamps shift "
     "colours, and the number would claim too much."
 )
+_LIGHT_WAS_ASSUMED = (
+    "The light was taken to be {light}. If it was another, measure the photo again with that light "
+    "named: lamps shift colours, and the number would claim too much."
+)
 
 
 def refusal_words(error: DyeshadeError) -> str:
@@ -26,4 +30,11 @@ def caution_words(notice: Notice) -> str:
     """What a caution says in the window, beside what it concerns."""
     if notice.code == "light_assumed":
         return _LIGHT_ASSUMED.format(light=LIGHTS[str(notice.facts["light"])])
+    return caution_text(notice)
+
+
+def kept_caution_words(notice: Notice) -> str:
+    """What a caution says in the window of a shade that was kept before."""
+    if notice.code == "light_assumed":
+        return _LIGHT_WAS_ASSUMED.format(light=LIGHTS[str(notice.facts["light"])])
     return caution_text(notice)
