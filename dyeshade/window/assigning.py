@@ -107,6 +107,26 @@ class Assigning(QObject):
         if said != page.said:
             self._undo.push(_Said(page, said, words, key, self._put))
 
+    def rename(
+        self, page: PhotoPage, name: str, new: str, words: str, does: Callable[[], None]
+    ) -> None:
+        """Carry what was said of a sample over to its new name, as one step of undo.
+
+        Parameters
+        ----------
+        page : PhotoPage
+        name, new : str
+        words : str
+            What is done, for the menu.
+        does : callable
+            Renames the sample itself.
+        """
+        said = {new if one == name else one: told for one, told in page.said.items()}
+        self._undo.beginMacro(words)
+        does()
+        self.put(page, said, words)
+        self._undo.endMacro()
+
     def new_pieces(self, page: PhotoPage, names: Sequence[str], words: str) -> None:
         """Give samples new pieces, each with the next free id."""
         fibres = {name: page.said.get(name, Said()).fibre for name in names}

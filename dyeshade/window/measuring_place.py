@@ -319,7 +319,9 @@ class MeasuringPlace(QWidget):
     def _rename(self, name: str, new: str) -> None:
         if self.page is not None:
             wish = drawing.renamed(self.page.asked, name, new)
-            self._ask(wish, self.tr("rename {}").format(name))
+            words = self.tr("rename {}").format(name)
+            self._assigning.rename(self.page, name, new, words, lambda: self._ask(wish, words))
+            self._choose(("sample", new))
 
     @Slot(object)
     def _light_chosen(self, light: str | None) -> None:

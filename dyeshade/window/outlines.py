@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygonF
+from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPainterPath, QPen, QPolygonF
 from PySide6.QtWidgets import (
     QGraphicsItem,
     QGraphicsPolygonItem,
@@ -25,6 +25,7 @@ Array = NDArray[np.float64]
 _LINE, _RIM, _QUIET = QColor("#ffffff"), QColor(0, 0, 0, 170), QColor(255, 255, 255, 150)
 _CHOSEN = QColor("#9cc8f5")
 _HANDLE = 11.0
+_LONGEST = 160.0
 
 
 def polygon_of(points: Array) -> QPolygonF:
@@ -248,7 +249,10 @@ class _Label(QGraphicsSimpleTextItem):
     """A name on a dark plate."""
 
     def __init__(self, words: str, parent: QGraphicsItem) -> None:
-        super().__init__(words, parent)
+        super().__init__(parent)
+        # A long name would lie over all that is beside the piece; the list has it whole.
+        metrics = QFontMetricsF(self.font())
+        self.setText(metrics.elidedText(words, Qt.TextElideMode.ElideRight, _LONGEST))
         self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemIgnoresTransformations)
         self.setAcceptedMouseButtons(Qt.MouseButton.NoButton)
         self.setBrush(QBrush(_LINE))

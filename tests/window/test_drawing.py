@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QInputDialog
+from PySide6.QtWidgets import QGraphicsSimpleTextItem, QInputDialog
 from pytestqt.qtbot import QtBot
 
 from dyeshade.measure.regions import HandGrey
@@ -84,6 +84,45 @@ def test_a_spot_is_drawn_renamed_moved_removed_and_all_is_undone(
     settled(measured, qtbot)
     assert names(measured) == [cell, "warp"]
     assert lab(measured, "warp") == pytest.approx(lab(measured, cell), abs=3)
+
+
+def test_a_renamed_spot_stays_chosen_and_keeps_what_was_said_of_it(
+    measured: MainWindow, qtbot: QtBot
+) -> None:
+    place = measured.measuring_place
+    (cell,) = names(measured)
+    middle = outline(measured, cell).mean(axis=0)
+    place.panel.sample.click()
+    changed(measured, qtbot, lambda: drag(measured, middle - 60, middle + 60))
+    QTest.keyClicks(place.assign.piece, "W-101")
+    index = place.samples.index(1, 0)
+    changed(measured, qtbot, lambda: place.samples.setData(index, "warp"), measured=False)
+    assert place.assign.chosen[1] == ["warp"]
+    assert place.assign.piece.text() == "W-101"
+    assert place.page is not None
+    assert set(place.page.said) == {"warp"}
+    changed(measured, qtbot, measured.undo.undo)
+    assert names(measured) == [cell, "spot 1"]
+    assert place.page.said["spot 1"].piece == "W-101"
+
+
+def test_a_long_name_on_the_photo_is_cut_short(measured: MainWindow, qtbot: QtBot) -> None:
+    place = measured.measuring_place
+    (cell,) = names(measured)
+    middle = outline(measured, cell).mean(axis=0)
+    place.panel.sample.click()
+    changed(measured, qtbot, lambda: drag(measured, middle - 60, middle + 60))
+    index = place.samples.index(1, 0)
+    name = "the left border of a long cloth that was dyed with walnut hull in autumn"
+    changed(measured, qtbot, lambda: place.samples.setData(index, name), measured=False)
+    (label,) = (
+        one
+        for one in place.panel.view.outlines["sample", name].childItems()
+        if isinstance(one, QGraphicsSimpleTextItem)
+    )
+    assert label.text().endswith("…")
+    assert label.boundingRect().width() < 170
+    assert names(measured) == [cell, name]
 
 
 def test_a_cell_whose_corner_is_pulled_is_drawn_by_hand_from_then_on(
