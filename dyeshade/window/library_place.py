@@ -158,8 +158,10 @@ class LibraryPlace(QWidget):
         )
 
     def make_card(self) -> None:
-        """Ask for a shade card of the chosen shades."""
-        ids = tuple(one.reading.id for one in self.shades.chosen_shades())
+        """Ask for a shade card of the chosen shades, of all where only one is looked at."""
+        chosen = self.shades.chosen_shades()
+        shades = chosen if len(chosen) > 1 else self.shades.model.shades
+        ids = tuple(one.reading.id for one in shades)
         if ids:
             self.card_wanted.emit(ids)
 
@@ -187,6 +189,7 @@ class LibraryPlace(QWidget):
         self.csv.setToolTip(self.tr("The shades that are shown, for a spreadsheet"))
         self.card = QPushButton(self.tr("Ma&ke a shade card of these"))
         self.card.setProperty("main", True)
+        self.card.setToolTip(self.tr("All shades that are shown; or, of several chosen, those"))
         for widget in (self.change, self.remove):
             own.addWidget(widget)
         own.addStretch(1)
@@ -243,7 +246,7 @@ class LibraryPlace(QWidget):
 
     def _allow(self) -> None:
         self.shade_actions.allow()
-        self.card.setEnabled(bool(self.shades.selection.selection()))
+        self.card.setEnabled(bool(self.shades.model.shades))
         self.csv.setEnabled(bool(self.shades.model.shades))
 
     def _opened(self, _library: object) -> None:

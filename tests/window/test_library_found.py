@@ -210,8 +210,18 @@ def test_chosen_shades_go_to_a_card_in_the_order_shown(shelf: Shelf) -> None:
     shown = [one.reading.id for one in shelf.place.shades.model.shades]
     assert len(cards[0]) == 3
     assert list(cards[0]) == sorted(cards[0], key=shown.index)
+
+
+def test_all_shades_that_are_shown_go_to_a_card_where_only_one_is_looked_at(shelf: Shelf) -> None:
+    cards: list[tuple[int, ...]] = []
+    shelf.place.card_wanted.connect(cards.append)
+    shown = tuple(one.reading.id for one in shelf.place.shades.model.shades)
+    choose(shelf, "W-005")
+    shelf.place.card.click()
     shelf.place.shades.selection.clear()
-    assert not shelf.place.card.isEnabled()
+    shelf.place.card.click()
+    assert len(shown) > 1
+    assert cards == [shown, shown]
 
 
 def test_the_shown_shades_are_saved_as_csv(shelf: Shelf, tmp_path: Path) -> None:
