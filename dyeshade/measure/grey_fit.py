@@ -29,6 +29,12 @@ class GreySignals:
         Standard error of each signal.
     usable : ndarray of bool, shape (n, 3)
         False where clipped or hidden.
+    tint : ndarray, shape (n, 3)
+        Log of what each channel sees of the patch, less that of a neutral of this reflectance;
+        zeros where greys are taken for neutral.
+    departs : float or ndarray, shape (n,)
+        How far a patch may depart with the print: 1 for those of a print that was never
+        calibrated, less where its greys are known, 0 for a grey that is on no print.
     """
 
     places_mm: Array
@@ -36,6 +42,8 @@ class GreySignals:
     signal: Array
     spread: Array
     usable: NDArray[np.bool_]
+    tint: Array | float = 0.0
+    departs: Array | float = 1.0
 
 
 @dataclass(frozen=True)

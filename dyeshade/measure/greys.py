@@ -50,7 +50,8 @@ class _Problem:
         self.log_signal = np.log(np.maximum(signals.signal, _SHADOWS))
         self.features = field.features(signals.places_mm)
         self.place = field.scaled(signals.places_mm)
-        self.hats = _print_hats(signals.reflectance)
+        departs = np.broadcast_to(signals.departs, signals.reflectance.shape)
+        self.hats = _print_hats(signals.reflectance) * departs[:, None]
         self.log_reflectance = np.log(signals.reflectance)
         self.relative_spread = signals.spread / np.maximum(signals.signal, _SHADOWS)
 
@@ -60,8 +61,8 @@ class _Problem:
         curve = InverseCurve(slopes, self.reference)
         count, size = len(self.log_reflectance), self.field.size
         seen = curve.log_light(self.log_signal)
-        colour = np.zeros((count, 3))
-        colour[:, [0, 2]] = self.place @ tilt.T
+        colour = np.zeros((count, 3)) + self.signals.tint
+        colour[:, [0, 2]] += self.place @ tilt.T
         log_paper = self.log_reflectance + self.hats @ departure
         log_direct = (self.features @ weights + log_paper)[:, None] + colour
         log_total = np.logaddexp(log_direct, log_flare)

@@ -15,9 +15,10 @@ from dyeshade.cie.lab import xyz_to_lab
 from dyeshade.cie.spread import u95_of
 from dyeshade.measure.camera_colours import camera_covariance
 from dyeshade.measure.grey_fit import GreyFit
+from dyeshade.measure.own_colours import OwnColours
 from dyeshade.measure.result import Shade
 from dyeshade.measure.seen import SampleSeen
-from dyeshade.measure.typical_camera import divide_white
+from dyeshade.measure.typical_camera import camera_light, divide_white
 
 Array = NDArray[np.float64]
 
@@ -68,12 +69,21 @@ class SampleMean:
     place_mm: Array
 
 
-def lab_of(reflectance: Array, white_log: Array, to_xyz: Array, rendered: bool = True) -> Array:
+def lab_of(
+    reflectance: Array,
+    white_log: Array,
+    to_xyz: Array,
+    rendered: bool = True,
+    own: OwnColours | None = None,
+) -> Array:
     """Lab of reflectance per channel, shape (..., 3), under a light of the given log colour.
 
     Raw light (`rendered` False) has the camera's own channels: in them the white is out already.
+    `own` are the colours of this camera or photo, where they have been learnt.
     """
     white = np.exp(white_log - white_log[..., 1:2])
+    if own is not None:
+        return own.lab(camera_light(reflectance, white, to_xyz, rendered))
     return xyz_to_lab(divide_white(reflectance, white, to_xyz, rendered))
 
 
@@ -92,7 +102,9 @@ def seen_of(fit: GreyFit, mean: SampleMean) -> SampleSeen:
     return SampleSeen(np.asarray(mean.place_mm), signal, mean.reflectance, mean.covariance)
 
 
-def _by_parameters(fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool) -> Array:
+def _by_parameters(
+    fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool, own: OwnColours | None
+) -> Array:
     """Derivatives of Lab by the unknowns of the fit, shape (3, p)."""
     signal = effective_signal(fit, mean)
     # What the flat signal leaves over (texture through a bent curve) stays as it is.
@@ -106,16 +118,18 @@ def _by_parameters(fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool
             moved[k] += step
             other = fit.with_parameters(moved)
             reflectance = other.reflectance(signal, mean.place_mm) + rest
-            sides.append(lab_of(reflectance, other.white, to_xyz, rendered))
+            sides.append(lab_of(reflectance, other.white, to_xyz, rendered, own))
         columns.append((sides[0] - sides[1]) / 2e-4)
     return np.stack(columns, axis=-1)
 
 
-def _by_reflectance(fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool) -> Array:
+def _by_reflectance(
+    fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool, own: OwnColours | None
+) -> Array:
     """Derivatives of Lab by the log scale of each channel, shape (3, 3), and as a plain matrix."""
     steps = 1e-4 * np.eye(3)
-    up = lab_of(mean.reflectance + steps, fit.white, to_xyz, rendered)
-    down = lab_of(mean.reflectance - steps, fit.white, to_xyz, rendered)
+    up = lab_of(mean.reflectance + steps, fit.white, to_xyz, rendered, own)
+    down = lab_of(mean.reflectance - steps, fit.white, to_xyz, rendered, own)
     return ((up - down) / 2e-4).T
 
 
@@ -127,6 +141,7 @@ def shade_of(
     rendered: bool = True,
     reference_spread: float = PAPER_SPREAD,
     camera_known: bool = True,
+    own: OwnColours | None = None,
 ) -> Shade:
     """The shade of a sample with both parts of its covariance.
 
@@ -144,6 +159,8 @@ def shade_of(
         Spread of the log reflectance of what stands for white: bare paper, or a bought grey.
     camera_known : bool
         False for raw light of a camera whose matrix is not known: a typical one's was taken.
+    own : OwnColours, optional
+        Colours of this camera or photo that have been learnt; they tell their own spread.
 
     Returns
     -------
@@ -153,9 +170,9 @@ def shade_of(
     ----------
     JCGM 100:2008, 5.2 (correlated input quantities).
     """
-    lab = lab_of(mean.reflectance, fit.white, to_xyz, rendered)
-    by_fit = _by_parameters(fit, mean, to_xyz, rendered)
-    by_mean = _by_reflectance(fit, mean, to_xyz, rendered)
+    lab = lab_of(mean.reflectance, fit.white, to_xyz, rendered, own)
+    by_fit = _by_parameters(fit, mean, to_xyz, rendered, own)
+    by_mean = _by_reflectance(fit, mean, to_xyz, rendered, own)
     excess = max(1.0, fit.scatter / _EXPECTED_SCATTER) ** 2 if np.isfinite(fit.scatter) else 1.0
     photo = by_fit @ fit.covariance_known_print @ by_fit.T * excess
     photo += by_mean @ mean.covariance @ by_mean.T
@@ -166,7 +183,9 @@ def shade_of(
     common = by_fit @ (fit.covariance - fit.covariance_known_print) @ by_fit.T
     common += reference_spread**2 * np.outer(all_channels, all_channels)
     common += PAPER_TINT_SPREAD**2 * relative[:, [0, 2]] @ relative[:, [0, 2]].T
-    common += (
-        camera_covariance(lab, light, rendered) * (1.0 if camera_known else UNKNOWN_CAMERA) ** 2
-    )
+    if own is not None:
+        common += own.covariance(lab)
+    else:
+        typical = 1.0 if camera_known else UNKNOWN_CAMERA
+        common += camera_covariance(lab, light, rendered) * typical**2
     return Shade(lab, photo, common, u95_of(lab, photo + common))

@@ -36,13 +36,34 @@ def divide_white(reflectance: Array, white: Array, to_xyz: Array, rendered: bool
     ndarray, shape (..., 3)
         XYZ relative to D65, Y = 1 for the perfect diffuser.
     """
+    camera = camera_light(reflectance, white, to_xyz, rendered)
+    return np.asarray(camera @ camera_base(to_xyz, rendered).T)
+
+
+def camera_light(reflectance: Array, white: Array, to_xyz: Array, rendered: bool = True) -> Array:
+    """Reflectance per channel of the file to a camera's channels, the white divided out.
+
+    Parameters
+    ----------
+    reflectance, white, to_xyz, rendered
+        As `divide_white`.
+
+    Returns
+    -------
+    ndarray, shape (..., 3)
+        1 in each channel for the perfect diffuser. Of a rendered photo the typical camera's
+        channels, of raw light the camera's own.
+    """
     if not rendered:
-        return np.asarray(reflectance @ to_xyz.T)
+        return np.asarray(reflectance)
     to_srgb = np.linalg.solve(SRGB.to_xyz, to_xyz)
-    mixing = camera_to_srgb()
-    to_camera = np.linalg.solve(mixing, to_srgb)
+    to_camera = np.linalg.solve(camera_to_srgb(), to_srgb)
     # Green keeps its scale, so that the luminance factor stays what the greys say.
     relative_white = white / (to_xyz[1] @ white)
     camera_white = to_camera @ relative_white
-    camera = (reflectance * relative_white) @ to_camera.T / camera_white
-    return np.asarray(camera @ (SRGB.to_xyz @ mixing).T)
+    return np.asarray((reflectance * relative_white) @ to_camera.T / camera_white)
+
+
+def camera_base(to_xyz: Array, rendered: bool = True) -> Array:
+    """What `camera_light` stands for where nothing else is known: its channels to XYZ, (3, 3)."""
+    return np.asarray(SRGB.to_xyz @ camera_to_srgb()) if rendered else to_xyz
