@@ -67,9 +67,10 @@ def piece_on_tag(text: str) -> str | None:
     if not (colon and second and kind == _KIND and check == _check(body)):
         return None
     try:
-        return unquote(piece, errors="strict").strip() or None
+        code = unquote(piece, errors="strict").strip()
     except UnicodeDecodeError:
         return None
+    return code if code and code.isprintable() else None
 
 
 def _escaped(character: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import jsonschema
 import pytest
 
 import dyeshade
@@ -12,6 +13,7 @@ from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.library.dye_records import Piece
 from dyeshade.library.find import find_shades
 from dyeshade.library.library import create_library, open_library
+from dyeshade.resources import resource_path
 from dyeshade.work.demo_library import TAGGED
 from dyeshade.work.keep_pieces import keep_piece
 from dyeshade.work.said import Said
@@ -54,6 +56,18 @@ def test_six_tagged_skeins_are_saved_to_the_right_pieces_without_typing(
         assert float(ciede2000(lab, TRUTH[cell]["lab"])) < min(u95, 4.0)
     with open_library(folder, read_only=True) as library:
         assert len(library.where(Piece)) == 6
+
+
+def test_json_tells_the_tags_as_the_contract_has_them(
+    run: Run, photos_measured_once: None, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run("measure", IMAGES / NAME, "--json", "--light", "window") == 0
+    line = json.loads(capsys.readouterr().out)
+    schema = json.loads(resource_path("schemas/measure.schema.json").read_text(encoding="utf-8"))
+    jsonschema.Draft202012Validator(schema).validate(line)
+    assert {one["name"]: one["tag"] for one in line["samples"]} == {
+        cell: facts["piece"] for cell, facts in TRUTH.items()
+    }
 
 
 def test_a_photo_without_tags_saves_nothing_and_says_what_to_do(

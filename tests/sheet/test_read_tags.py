@@ -8,7 +8,7 @@ import pytest
 import zxingcpp
 from numpy.typing import NDArray
 
-from dyeshade.sheet.read_tags import codes_in, tag_seen
+from dyeshade.sheet.read_tags import codes_in, find_tags_in_region, tag_seen
 from dyeshade.sheet.tag import BOTTOM, LEFT, RIGHT, TOP, tag_text
 
 Picture = NDArray[np.uint8]
@@ -94,6 +94,20 @@ def test_a_code_of_something_else_is_read_as_what_it_says() -> None:
 @pytest.mark.parametrize("seed", range(3))
 def test_yarn_is_no_code(seed: int) -> None:
     assert codes_in(cloth(seed)) == []
+
+
+@pytest.mark.parametrize("larger", [1, 3])
+def test_in_a_photo_without_a_sheet_tags_are_found_where_they_are(larger: int) -> None:
+    part = cloth()
+    corners = laid(part, tag_text("W-014"), (300, 280), 12)
+    part = part.repeat(larger, axis=0).repeat(larger, axis=1)
+    photo = np.full((part.shape[0] + 200, part.shape[1] + 100), 128, np.uint8)
+    photo[150 : 150 + part.shape[0], 40 : 40 + part.shape[1]] = part
+    rows, columns = slice(150, 150 + part.shape[0]), slice(40, 40 + part.shape[1])
+    (seen,) = find_tags_in_region(photo, rows, columns)
+    assert seen.piece == "W-014"
+    expected = (corners + 0.5) * larger - 0.5 + [40, 150]
+    assert np.abs(seen.corners - expected).max() < 5.0 * larger
 
 
 def test_a_tag_covers_its_paper_and_a_rim() -> None:
