@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from dyeshade.library.baths import WholeBath, whole_baths
 from dyeshade.library.dye_records import FibreLot, Mordant, PhReading, Piece, Treatment
 from dyeshade.library.edit import Reader
 from dyeshade.library.shade_records import Reading
+
+FIRST = ("scour", "tannin", "mordant", "bath")
+"""What makes a dyed piece; without a date it is taken to have come before every reading."""
 
 
 @dataclass(frozen=True)
@@ -28,27 +31,36 @@ class Step:
 
 @dataclass(frozen=True)
 class History:
-    """A piece, what it is made of, and what it went through in order."""
+    """A piece, what it is made of, and what it went through in order.
+
+    `first_told` holds, for later treatments without a date (not `FIRST`), when the first reading
+    after each was, by the treatment's id; none where no reading comes after it.
+    """
 
     piece: Piece
     fibre: FibreLot | None
     mordant: Mordant | None
     steps: tuple[Step, ...]
+    first_told: Mapping[int, datetime] = field(default_factory=dict)
 
     def before(self, reading: Reading) -> tuple[Step, ...]:
         """The treatments that a reading comes after.
 
         Those up to the one that the reading names; where it names none, those that had begun by
-        then, and those without a date.
+        then, and those without a date, but for what only a later reading comes after.
         """
         if reading.after_treatment_id is not None:
             ids = [step.treatment.id for step in self.steps]
             return self.steps[: ids.index(reading.after_treatment_id) + 1]
-        return tuple(step for step in self.steps if _begun(step.treatment, reading.read))
+        return self.begun_by(reading.read)
 
+    def begun_by(self, time: datetime) -> tuple[Step, ...]:
+        """The treatments that had begun by a time, as far as is known."""
+        return tuple(step for step in self.steps if self._begun(step.treatment, time))
 
-def _begun(treatment: Treatment, time: datetime) -> bool:
-    return treatment.started is None or treatment.started <= time
+    def _begun(self, treatment: Treatment, time: datetime) -> bool:
+        begun = treatment.started or self.first_told.get(treatment.id)
+        return begun is None or begun <= time
 
 
 def histories(reader: Reader, piece_ids: Sequence[int]) -> dict[int, History]:
@@ -62,6 +74,7 @@ def histories(reader: Reader, piece_ids: Sequence[int]) -> dict[int, History]:
     bath_ids = sorted({one.bath_id for one in treatments if one.bath_id is not None})
     baths = whole_baths(reader, bath_ids)
     ph = _last_ph(reader, piece_ids)
+    told = _first_told(reader, treatments)
     steps: dict[int, list[Step]] = {}
     for one in treatments:
         bath = None if one.bath_id is None else baths[one.bath_id]
@@ -74,9 +87,38 @@ def histories(reader: Reader, piece_ids: Sequence[int]) -> dict[int, History]:
             None if piece.fibre_lot_id is None else fibres[piece.fibre_lot_id],
             None if piece.mordant_id is None else mordants[piece.mordant_id],
             tuple(steps.get(piece.id, ())),
+            {
+                step.treatment.id: told[step.treatment.id]
+                for step in steps.get(piece.id, ())
+                if step.treatment.id in told
+            },
         )
         for piece in pieces
     }
+
+
+def _first_told(reader: Reader, treatments: Iterable[Treatment]) -> dict[int, datetime]:
+    """When the first reading after each later treatment without a date was, by its id."""
+    kept = list(treatments)
+    undated = {one.piece_id for one in kept if one.started is None and one.kind not in FIRST}
+    if not undated:
+        return {}
+    rows = reader.rows(
+        "SELECT after_treatment_id, MIN(read) FROM reading WHERE after_treatment_id IS NOT NULL"
+        " AND piece_id IN (SELECT value FROM json_each(?)) GROUP BY after_treatment_id",
+        ("[" + ",".join(map(str, sorted(undated))) + "]",),
+    )
+    named = {int(row[0]): datetime.fromisoformat(str(row[1])) for row in rows}
+    told: dict[int, datetime] = {}
+    later: dict[int, datetime] = {}
+    # From the last to the first: a reading comes after all treatments before the one it names.
+    for one in reversed(kept):
+        times = [time for time in (later.get(one.piece_id), named.get(one.id)) if time is not None]
+        if times:
+            later[one.piece_id] = min(times)
+            if one.started is None and one.kind not in FIRST:
+                told[one.id] = min(times)
+    return told
 
 
 def _last_ph(reader: Reader, piece_ids: Sequence[int]) -> dict[int, PhReading]:

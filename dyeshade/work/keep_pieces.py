@@ -10,6 +10,7 @@ from typing import TypeVar
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.dye_records import IN_A_BATH, FibreLot, Mordant, PhReading, Piece, Treatment
 from dyeshade.library.edit import Edit
+from dyeshade.library.history import histories
 from dyeshade.library.pieces import add_piece, change_piece, find_piece, keep_lot
 from dyeshade.library.treatments import add_treatment, read_ph, treatments_of
 from dyeshade.work.keep_baths import agree
@@ -126,13 +127,9 @@ def keep_treatments(
 
 
 def last_begun(edit: Edit, piece_id: int, time: datetime) -> int | None:
-    """The last treatment that had begun by a time, or that has no date."""
-    begun = [
-        one.id
-        for one in treatments_of(edit, piece_id)
-        if one.started is None or one.started <= time
-    ]
-    return begun[-1] if begun else None
+    """The last treatment that had begun by a time, as far as is known."""
+    begun = histories(edit, [piece_id])[piece_id].begun_by(time)
+    return begun[-1].treatment.id if begun else None
 
 
 def _steps(

@@ -180,6 +180,37 @@ def test_what_was_said_of_a_photo_can_be_asked_for(library: Library, tmp_path: P
     assert before.bath == "bath-001"
 
 
+def test_a_rinse_without_a_date_comes_after_readings_from_before_it_was_told(
+    library: Library, tmp_path: Path
+) -> None:
+    # The first photo is of a piece of which no treatment was said.
+    first = to_keep(tmp_path, A=Said("W-001", fibre="wool", read=datetime(2026, 3, 8)))
+    keep_readings(library, [first])
+    rinsed = Said("W-001", treatments=(VINEGAR,), state="after_rinse", read=datetime(2026, 3, 10))
+    later = to_keep(tmp_path, "later.jpg", A=rinsed)
+    keep_readings(library, [later])
+    (before,) = said_before(library, first.photo_file).values()
+    (after,) = said_before(library, later.photo_file).values()
+    assert before.treatments == ()
+    assert [step.kind for step in after.treatments] == ["rinse"]
+    # A third photo from between both, saved last, is from before the rinse as well.
+    between = to_keep(tmp_path, "between.jpg", A=Said("W-001", read=datetime(2026, 3, 9)))
+    keep_readings(library, [between])
+    (said,) = said_before(library, between.photo_file).values()
+    assert said.treatments == ()
+
+
+def test_a_bath_without_a_date_made_the_shade_of_every_photo(
+    library: Library, tmp_path: Path
+) -> None:
+    first = to_keep(tmp_path, A=Said("W-001", fibre="wool", read=datetime(2026, 3, 8)))
+    keep_readings(library, [first])
+    again = replace(ON_WOOL, read=datetime(2026, 3, 10))
+    keep_readings(library, [to_keep(tmp_path, "later.jpg", A=again)], [WELD])
+    (before,) = said_before(library, first.photo_file).values()
+    assert before.bath == "bath-001"
+
+
 def test_signals_are_kept_with_the_sheet(library: Library, tmp_path: Path) -> None:
     keep_readings(library, [to_keep(tmp_path, A=Said())])
     (sheet,) = library.where(SheetReading)
