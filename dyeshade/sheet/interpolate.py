@@ -26,6 +26,6 @@ def values_at(picture: npt.NDArray[Any], where: npt.ArrayLike) -> npt.NDArray[An
     ndarray (rows, columns) or (rows, columns, 3)
         Of the picture's type.
     """
-    places = np.asarray(where, dtype=np.float32)
-    x, y = np.ascontiguousarray(places[..., 0]), np.ascontiguousarray(places[..., 1])
-    return np.asarray(cv2.remap(picture, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE))
+    places = np.ascontiguousarray(where, dtype=np.float32)
+    border = cv2.BORDER_REPLICATE
+    return np.asarray(cv2.remap(picture, places, None, cv2.INTER_LINEAR, borderMode=border))

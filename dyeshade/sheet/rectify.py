@@ -7,6 +7,7 @@ from collections.abc import Callable
 import numpy as np
 import numpy.typing as npt
 
+from dyeshade.photo.vision import cv2
 from dyeshade.sheet.camera import Array
 from dyeshade.sheet.interpolate import values_at
 from dyeshade.sheet.place import SheetPlace
@@ -66,40 +67,58 @@ def rectify(
         part = np.ascontiguousarray(part, dtype=np.float32)
     if max(part.shape[:2]) > _REMAP_LIMIT:
         raise ValueError("the photo is larger than can be resampled at once")
+    nodes = nodes - [first_column, first_row]
+    low, high = np.array([-0.5, -0.5]), np.array([frame_columns - 0.5, frame_rows - 0.5])
+    low, high = low - [first_column, first_row], high - [first_column, first_row]
+    leaving = bool((nodes < low).any() or (nodes > high).any())
+    if not leaving and not part.any():
+        return np.zeros((rows, columns, *part.shape[2:]), np.float32)
 
+    nodes = nodes.astype(np.float32)
     result = np.empty((rows, columns, *part.shape[2:]), np.float32)
-    strip = max(1, _STRIP_PX // (columns * times * times))
+    # Strips end where nodes' squares do, so that each is stretched by itself.
+    strip = _NODE_PX * max(1, _STRIP_PX // (columns * times * times * _NODE_PX))
     for row in range(0, rows, strip):
         some = min(strip, rows - row)
         where = _between(nodes, slice(row * times, (row + some) * times), columns * times)
-        fine = np.asarray(values_at(part, where - [first_column, first_row]), np.float32)
-        x, y = where[..., 0], where[..., 1]
-        outside = (x < -0.5) | (y < -0.5) | (x > frame_columns - 0.5) | (y > frame_rows - 0.5)
-        if outside.any():
+        fine = np.asarray(values_at(part, where), np.float32)
+        if leaving:
+            x, y = where[..., 0], where[..., 1]
+            outside = (x < low[0]) | (y < low[1]) | (x > high[0]) | (y > high[1])
             fine[outside] = np.nan
-        blocks = fine.reshape(some, times, columns, times, *fine.shape[2:])
-        result[row : row + some] = blocks.mean(axis=(1, 3)) if times > 1 else fine
+        result[row : row + some] = _means(fine, times)
     return result
 
 
 def _nodes(
     place: SheetPlace, corner_mm: tuple[float, float], rows: int, columns: int, px_per_mm: float
 ) -> Array:
-    """Photo positions of every 12th resampled pixel, the last ones beyond the box."""
-    x = corner_mm[0] + (np.arange(columns // _NODE_PX + 2) * _NODE_PX + 0.5) / px_per_mm
-    y = corner_mm[1] + (np.arange(rows // _NODE_PX + 2) * _NODE_PX + 0.5) / px_per_mm
+    """Photo positions of every 12th resampled pixel, the first and last ones beyond the box.
+
+    A node is the middle of 12 by 12 pixels, as `cv2.resize` has it.
+    """
+    middle = 0.5 * _NODE_PX
+    x = corner_mm[0] + ((np.arange(columns // _NODE_PX + 3) - 1) * _NODE_PX + middle) / px_per_mm
+    y = corner_mm[1] + ((np.arange(rows // _NODE_PX + 3) - 1) * _NODE_PX + middle) / px_per_mm
     return place.to_pixels(np.stack(np.meshgrid(x, y), axis=-1))
 
 
-def _between(nodes: Array, rows: slice, columns: int) -> Array:
+def _between(nodes: Picture, rows: slice, columns: int) -> Picture:
     """(rows, columns, 2) Photo positions, straight between nodes (off by less than 0.01 px)."""
-    j, across = np.divmod(np.arange(columns), _NODE_PX)
-    i, down = np.divmod(np.arange(rows.start, rows.stop), _NODE_PX)
-    right, below = (across / _NODE_PX)[:, None], (down / _NODE_PX)[:, None, None]
-    used = nodes[i[0] : i[-1] + 2]
-    lines = used[:, j] * (1.0 - right) + used[:, j + 1] * right
-    i = i - i[0]
-    return np.asarray(lines[i] * (1.0 - below) + lines[i + 1] * below)
+    first = rows.start // _NODE_PX
+    used = nodes[first : -(-rows.stop // _NODE_PX) + 2]
+    size = used.shape[1] * _NODE_PX, used.shape[0] * _NODE_PX
+    places = cv2.resize(used, size, interpolation=cv2.INTER_LINEAR)
+    top = rows.start - first * _NODE_PX + _NODE_PX
+    return places[top : top + rows.stop - rows.start, _NODE_PX : _NODE_PX + columns]
+
+
+def _means(fine: Picture, times: int) -> Picture:
+    """Means of blocks of `times` by `times` pixels."""
+    if times == 1:
+        return fine
+    size = fine.shape[1] // times, fine.shape[0] // times
+    return np.asarray(cv2.resize(fine, size, interpolation=cv2.INTER_AREA), np.float32)
 
 
 def _span(along: Array, size: int) -> tuple[int, int]:
