@@ -13,6 +13,7 @@ from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QWidget
 
 from dyeshade.window.assigning import Assigning
+from dyeshade.window.bath_place import BathPlace
 from dyeshade.window.card_place import CardPlace
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.library_place import LibraryPlace
@@ -78,6 +79,9 @@ PLACES: tuple[Place, ...] = (
         "library",
         lambda: _say("The library"),
         lambda shared: LibraryPlace(shared.desk, shared.presenter),
+    ),
+    Place(
+        "bath", lambda: _say("The bath"), lambda shared: BathPlace(shared.desk, shared.presenter)
     ),
     Place(
         "card",

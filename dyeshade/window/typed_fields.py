@@ -212,6 +212,10 @@ class Answers(QLabel):
         self.answer(field, "")
         return True
 
+    def said(self, field: TypedField) -> str:
+        """What is said beside a field now, "" for nothing."""
+        return self._told.get(field, "")
+
     def answer(self, field: TypedField, sentence: str) -> None:
         """Show a sentence beside a field, or with "" none any more."""
         field.setAccessibleDescription(sentence)

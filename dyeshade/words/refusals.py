@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dyeshade.errors import DyeshadeError
 from dyeshade.words.bath_amounts import BATH_AMOUNT_REFUSALS
 from dyeshade.words.bath_ph import BATH_PH_REFUSALS
-from dyeshade.words.bath_room import BATH_ROOM_REFUSALS
+from dyeshade.words.bath_room_refusals import BATH_ROOM_REFUSALS
 from dyeshade.words.insight_refusals import INSIGHT_REFUSALS
 from dyeshade.words.library_refusals import LIBRARY_REFUSALS
 from dyeshade.words.paper_refusals import PAPER_REFUSALS

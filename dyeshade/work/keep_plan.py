@@ -16,7 +16,7 @@ from dyeshade.library.edit import Edit
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import keep_lot
 from dyeshade.work.bath_typed import TypedBath, is_blank, line_key, read_typed
-from dyeshade.work.kept_plan import own_figures
+from dyeshade.work.kept_plan import own_figures, parent_plan
 from dyeshade.work.ph_typed import read_ph_typed
 from dyeshade.work.plan_bath import plan_typed
 from dyeshade.work.unsaved import plain
@@ -123,8 +123,9 @@ def _put_bath(edit: Edit, typed: TypedBath, bath_id: int | None, parent: Bath | 
         if above.id == bath_id:
             raise DyeshadeError("bath_exhausts_itself", bath=code)
         above = None if above.parent_bath_id is None else edit.the(Bath, above.parent_bath_id)
-    worked = plan_typed(typed).worked
-    water = None if worked is None else worked.plan.water_l
+    parent_liquor = None if parent is None else parent_plan(edit, parent.code)
+    planned = plan_typed(typed, parent=parent_liquor)
+    worked, water = planned.worked, planned.water_l
     kept = Bath(code) if bath_id is None else edit.the(Bath, bath_id)
     bath = replace(
         kept,

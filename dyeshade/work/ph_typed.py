@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from dyeshade.bath.additives import GRAMS, Additive, additive
 from dyeshade.bath.ceilings import PhRange, ph_range
 from dyeshade.bath.densities import density_of
 from dyeshade.bath.fibres import find_fibre
-from dyeshade.bath.quantities import parse_temperature, parse_volume, parse_weight
+from dyeshade.bath.quantities import (
+    parse_number,
+    parse_temperature,
+    parse_volume,
+    parse_weight,
+)
+from dyeshade.bath.reach.log import METER, STRIP, Instrument
 from dyeshade.bath.reach.measures import GRAM, MILLILITRE, QUARTER_TEASPOON, Measure
 from dyeshade.bath.spoons import SpoonsAtHand, spoon_litres
 from dyeshade.bath.water import MOST_ALKALINITY_MG_L, alkalinity_mg_l
@@ -53,6 +58,14 @@ class ReadPh:
     floor: float | None
     measures: tuple[Measure, ...]
     wrong: tuple[Wrong, ...]
+
+
+def usual_have() -> tuple[TypedHave, ...]:
+    """What is asked for where nothing was chosen: a soda stock upwards, vinegar downwards."""
+    return (
+        TypedHave("soda_anhydrous_stock", "10", "millilitre", "1 ml"),
+        TypedHave("vinegar", "5", "millilitre", "5 ml"),
+    )
 
 
 def read_ph_typed(typed: TypedBath, spoons: SpoonsAtHand | None = None) -> ReadPh:
@@ -136,6 +149,43 @@ def _alkalinity(text: str, degrees: str) -> float:
     return value
 
 
-def count_quarters(amount: float, step: float) -> Fraction:
-    """How many quarter teaspoons an amount is."""
-    return Fraction(round(amount / step))
+def amount_typed(measure: Measure, text: str) -> float:
+    """An amount as it is measured out, in the additive's unit.
+
+    Parameters
+    ----------
+    measure : Measure
+    text : str
+        "3" quarter teaspoons, "2.5 g" or "12 ml"; of a weight and a volume the unit may be left
+        out.
+
+    Raises
+    ------
+    DyeshadeError
+        ``quantity_zero``, or as `dyeshade.bath.quantities.parse_weight`.
+    """
+    if measure.kind == QUARTER_TEASPOON:
+        count = parse_number(text)
+        if count == 0:
+            raise DyeshadeError("quantity_zero", text=text, position=0, length=len(text))
+        return float(count) * measure.step
+    if measure.kind == MILLILITRE:
+        return 1000 * parse_volume(text, "ml").value
+    return parse_weight(text).value
+
+
+def instrument_typed(
+    ph: str, by: str, error: str, known_ph: str
+) -> tuple[float, Instrument, float | None]:
+    """A reading: its pH, what it was read with, and the known pH where that was checked.
+
+    Raises
+    ------
+    DyeshadeError
+        ``ph_off_scale``, ``reading_error``, or as `parse_number`.
+    """
+    read = parse_ph(ph)
+    usual = METER if by == METER.name else STRIP
+    off = parse_positive(error) if error.strip() else usual.error
+    known = parse_ph(known_ph) if known_ph.strip() else None
+    return read, Instrument(usual.name, off, usual.bias), known

@@ -84,10 +84,14 @@ class Planned:
 
     @property
     def water_l(self) -> float | None:
-        """Litres in the pot, as far as is known."""
-        if self.exhaust is not None and self.exhaust.water_l is not None:
-            return self.exhaust.water_l
-        return None if self.worked is None else self.worked.plan.water_l
+        """Litres in the pot, as far as is known; of an exhaust bath all that is left in it."""
+        plan = None if self.worked is None else self.worked.plan
+        taken = plan is not None and any(
+            line.kind == WATER and line.actual is not None for line in plan.lines
+        )
+        if self.exhaust is not None and not taken:
+            return self.exhaust.water_l if self.exhaust.to_add_l else self.exhaust.parent.water_l
+        return None if plan is None else plan.water_l
 
 
 Parent = BathPlan | ExhaustBath

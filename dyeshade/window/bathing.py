@@ -1,0 +1,348 @@
+"""The baths that are worked on: what is typed of each, what is kept, and what follows from it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from PySide6.QtCore import QObject, Signal, Slot
+
+from dyeshade.errors import DyeshadeError
+from dyeshade.library.bath_room import BathRoom
+from dyeshade.library.changes import Changes
+from dyeshade.library.library import Library
+from dyeshade.window.bath_drafts import BathDrafts
+from dyeshade.window.library_desk import LibraryDesk, OpenLibrary
+from dyeshade.work.bath_typed import TypedBath, TypedDye, TypedPiece
+from dyeshade.work.dye_day import usual_steps
+from dyeshade.work.keep_plan import keep_plan
+from dyeshade.work.kept_plan import (
+    KeptPlan,
+    ListedPlan,
+    in_the_bath,
+    kept_plan,
+    listed_plans,
+    own_figures,
+    parent_plan,
+)
+from dyeshade.work.known import Known, known_to
+from dyeshade.work.ph_typed import usual_have
+from dyeshade.work.plan_bath import OwnFigures, Parent, Planned, exhaust_typed, plan_typed
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class _Seen:
+    """What the library said when it was last asked."""
+
+    listed: tuple[ListedPlan, ...]
+    own: OwnFigures
+    known: Known
+    kept: KeptPlan | None
+    pieces_out: tuple[str, ...]
+    parent: Parent | None
+
+
+class Bathing(QObject):
+    """One bath at a time is in hand; baths that are not kept yet have keys below 0.
+
+    Signals
+    -------
+    shown()
+        Another bath is in hand, or what is typed came from elsewhere: fields show it anew.
+    planned()
+        What is typed was worked out anew.
+    listed()
+        The list of baths, or which of them have something unkept, has changed.
+    room_changed()
+        Log or state of the bath in hand has changed.
+    told(str)
+        Something was done.
+    """
+
+    shown = Signal()
+    planned = Signal()
+    listed = Signal()
+    room_changed = Signal()
+    told = Signal(str)
+
+    def __init__(self, desk: LibraryDesk, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._desk = desk
+        self.key = -1
+        self.typed = self.base = TypedBath()
+        self.own, self.known = OwnFigures(), Known((), (), (), (), (), (), "", "", "")
+        self.baths: tuple[ListedPlan, ...] = ()
+        self.unkept: dict[int, TypedBath] = {}
+        self.kept: KeptPlan | None = None
+        self.parent_plan: Parent | None = None
+        self.pieces_out: tuple[str, ...] = ()
+        self.plan = Planned(None, None, ())
+        self.drafts = BathDrafts(desk, self)
+        self._watched = self._stale = False
+        desk.opened.connect(self._opened)
+        desk.changed.connect(self._changed)
+
+    @property
+    def dirty(self) -> bool:
+        """Whether something is typed that is not kept."""
+        return self.typed != self.base
+
+    @property
+    def room(self) -> BathRoom | None:
+        """What is logged of the bath in hand."""
+        return None if self.kept is None else self.kept.room
+
+    @property
+    def finished(self) -> bool:
+        """Whether the pieces of the bath in hand are out."""
+        return self.kept is not None and self.kept.finished is not None
+
+    def put(self, typed: TypedBath) -> None:
+        """Take what is typed in a field."""
+        if typed == self.typed:
+            return
+        self.typed = typed
+        self._note()
+        self._work_out()
+
+    def _note(self) -> None:
+        before = dict(self.unkept)
+        if self.dirty:
+            self.unkept[self.key] = self.typed
+        else:
+            self.unkept.pop(self.key, None)
+        if before != self.unkept:
+            self.drafts.keep(self.unkept)
+        if before.keys() != self.unkept.keys() or self.key < 0:
+            self.listed.emit()
+
+    def _work_out(self) -> None:
+        self.plan = plan_typed(self.typed, self.own, self.parent_plan)
+        self.planned.emit()
+
+    def new(self) -> None:
+        """Begin a bath."""
+        self._begin(_empty(self._free_code()), None)
+
+    def exhaust(self) -> None:
+        """Begin an exhaust bath of the bath in hand, which is kept first where it is not."""
+
+        def begin(_bath_id: int) -> None:
+            code = self.typed.code
+            typed = exhaust_typed(self.typed, self._free_code())
+            self._desk.ask(
+                lambda library: parent_plan(library, code), lambda found: self._begin(typed, found)
+            )
+
+        self.ensure_kept(begin)
+
+    def again(self, typed: TypedBath) -> None:
+        """Begin a bath that was made from another one."""
+        self._begin(replace(typed, code=self._free_code()), None)
+
+    def _begin(self, typed: TypedBath, parent: Parent | None) -> None:
+        self.key = min((*self.unkept, 0)) - 1
+        # What it is begun with is no work of the dyer's, unless it was made from another bath.
+        made = bool(typed.exhaust_of or (typed.dyes and typed.dyes[0].name))
+        self.base = TypedBath() if made else typed
+        self.typed, self.kept, self.parent_plan, self.pieces_out = typed, None, parent, ()
+        self._note()
+        self.shown.emit()
+        self.listed.emit()
+        self.room_changed.emit()
+        self._work_out()
+
+    def _free_code(self) -> str:
+        taken = {one.code.casefold() for one in self.baths}
+        taken |= {one.code.casefold() for one in self.unkept.values()}
+        code = self.known.next_bath or "bath-001"
+        head, _, digits = code.rpartition("-")
+        number = int(digits)
+        while f"{head}-{number:03d}".casefold() in taken:
+            number += 1
+        return f"{head}-{number:03d}"
+
+    def take_up(self, key: int) -> None:
+        """Take another bath in hand; what is typed of this one stays unkept."""
+        if key == self.key:
+            return
+        if key < 0:
+            self.key, self.base, self.kept = key, TypedBath(), None
+            self.typed, self.pieces_out = self.unkept[key], ()
+            self.shown.emit()
+            self._refresh()
+        else:
+            self._refresh(key)
+
+    def keep(
+        self,
+        then: Callable[[int], None] | None = None,
+        otherwise: Callable[[DyeshadeError], None] | None = None,
+    ) -> None:
+        """Keep the bath in hand in the library.
+
+        Parameters
+        ----------
+        then : callable, optional
+            Called with the bath's id.
+        otherwise : callable, optional
+            Told why not.
+        """
+        typed, key = self.typed, self.key
+        bath_id = key if key > 0 else None
+
+        def done(kept: int) -> None:
+            self.unkept.pop(key, None)
+            if self.key == key:
+                self.key, self.base = kept, typed
+                # Fields typed meanwhile stay unkept.
+                if self.typed != typed:
+                    self.unkept[kept] = self.typed
+            self.drafts.keep(self.unkept)
+            self._refresh()
+            if then is not None:
+                then(kept)
+
+        words = self.tr("keep the bath {}").format(typed.code)
+        self._desk.change(
+            words, lambda library: keep_plan(library, typed, bath_id), done, otherwise
+        )
+
+    def ensure_kept(self, then: Callable[[int], None]) -> None:
+        """Call something with the bath's id once it is kept as it is typed."""
+        if self.key > 0 and not self.dirty:
+            then(self.key)
+        else:
+            self.keep(then, self.refuse)
+
+    def refuse(self, error: DyeshadeError) -> None:
+        """Tell why something was not done."""
+        self._desk.refused.emit(error)
+
+    def change(self, words: str, job: Callable[[Library, int], T], told: str = "") -> None:
+        """Change something of the bath in hand in one step of undo, once it is kept."""
+
+        def go(bath_id: int) -> None:
+            self._desk.change(
+                words,
+                lambda library: job(library, bath_id),
+                lambda _made: self.told.emit(told) if told else None,
+            )
+
+        self.ensure_kept(go)
+
+    def change_library(self, words: str, job: Callable[[Library], object]) -> None:
+        """Change something that belongs to no bath, in one step of undo."""
+        self._desk.change(words, job)
+
+    def change_or_answer(
+        self,
+        words: str,
+        job: Callable[[Library], object],
+        then: Callable[[object], None],
+        otherwise: Callable[[DyeshadeError], None],
+    ) -> None:
+        """As `change_library`; whoever asked hears what came of it."""
+        self._desk.change(words, job, then, otherwise)
+
+    def ask(
+        self,
+        question: Callable[[Library], T],
+        then: Callable[[T], None],
+        otherwise: Callable[[DyeshadeError], None],
+    ) -> None:
+        """Ask in the worker's thread, for what takes a while too."""
+        self._desk.ask(question, then, otherwise)
+
+    @Slot(object)
+    def _opened(self, _library: OpenLibrary) -> None:
+        self.unkept = {}
+        self.key, self.kept = -1, None
+        self.typed = self.base = TypedBath()
+
+        def take(found: dict[int, TypedBath]) -> None:
+            self.unkept = found
+            self._refresh(max(found, default=None))
+
+        self.drafts.bring_back(take)
+
+    @Slot(object)
+    def _changed(self, changes: Changes | None) -> None:
+        if changes is None or changes.kinds - {"draft", "reading", "photo", "sheet_reading"}:
+            self._stale = True
+            if self._watched:
+                self._refresh()
+
+    def watch(self, watched: bool) -> None:
+        """Whether somebody looks; changes are asked for when they do."""
+        self._watched = watched
+        if watched and self._stale:
+            self._refresh()
+
+    def _refresh(self, key: int | None = None) -> None:
+        """Ask the library anew; with a key, take that bath in hand."""
+        self._stale = False
+        wanted = self.key if key is None else key
+        typed = self.unkept.get(wanted)
+
+        def question(library: Library) -> _Seen:
+            kept = None
+            exists = wanted > 0 and library.value("SELECT 1 FROM bath WHERE id = ?", (wanted,))
+            if exists:
+                kept = kept_plan(library, wanted)
+            exhausts = typed.exhaust_of if typed is not None else ""
+            parent = None if kept is None else kept.parent
+            if kept is None and exhausts:
+                known = library.value("SELECT 1 FROM bath WHERE code = ?", (exhausts,))
+                parent = parent_plan(library, exhausts) if known else None
+            out = in_the_bath(library, wanted) if exists else ()
+            return _Seen(
+                listed_plans(library), own_figures(library), known_to(library), kept, out, parent
+            )
+
+        self._desk.ask(question, lambda seen: self._take(seen, wanted, key is not None))
+
+    def _take(self, seen: _Seen, wanted: int, moves: bool) -> None:
+        self.baths, self.own, self.known = seen.listed, seen.own, seen.known
+        if moves:
+            self.key = wanted
+        if self.key != wanted:
+            # Another bath was taken in hand meanwhile; it asks for itself.
+            self.listed.emit()
+            return
+        before = self.typed
+        self.kept, self.pieces_out, self.parent_plan = seen.kept, seen.pieces_out, seen.parent
+        if seen.kept is not None:
+            typed = self.unkept.get(wanted)
+            self.base = seen.kept.typed
+            self.typed = self.base if typed is None else typed
+        elif wanted > 0:
+            # Its keeping was undone: it is typed as it was, and not kept.
+            self.key = min((*self.unkept, 0)) - 1
+            self.unkept.pop(wanted, None)
+            self.base = TypedBath()
+        elif wanted in self.unkept:
+            self.typed, self.base = self.unkept[wanted], TypedBath()
+        elif not self.typed.code:
+            self.typed = self.base = _empty(self._free_code())
+        self._note()
+        if moves or self.typed != before:
+            self.shown.emit()
+        self.listed.emit()
+        self.room_changed.emit()
+        self._work_out()
+
+
+def _empty(code: str) -> TypedBath:
+    """A bath of which nothing is known; what stands there is common practice, no source."""
+    return TypedBath(
+        code=code,
+        pieces=(TypedPiece(),),
+        dyes=(TypedDye(),),
+        liquor="30:1",
+        have=usual_have(),
+        steps=usual_steps(),
+    )
