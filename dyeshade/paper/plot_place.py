@@ -169,6 +169,9 @@ class PlacedPlot:
         rows = [-1e9] * _UPRIGHT_ROWS
         axis, told = self._plot.x, []
         for one in self._plot.uprights:
+            if not one.words:
+                told.append((-1, False))
+                continue
             middle = width * (one.x - axis.low) / (axis.high - axis.low)
             half = self._wide(one.words) / 2
             row = next((k for k, end in enumerate(rows) if middle - half > end + _AIR), None)
@@ -187,7 +190,8 @@ class PlacedPlot:
                 middle = min(max(x, left + half), left + width - half)
                 above = top - _AIR / 2 - row * self._line - 0.6
                 self._write(self._to.frame, one.words, middle, above, "middle")
-            self._to.spots.append(Spot((x - 1.0, top, 2.0, height), one.words))
+            if one.words:
+                self._to.spots.append(Spot((x - 1.0, top, 2.0, height), one.words))
 
     def _draw_mark(self, mark: Mark) -> None:
         x, y = self.x(mark.x), self.y(mark.y)

@@ -37,10 +37,13 @@ class QtPage:
     Parameters
     ----------
     painter : QPainter
+    ink : QColor, optional
+        What words are written in; black unless told.
     """
 
-    def __init__(self, painter: QPainter) -> None:
+    def __init__(self, painter: QPainter, ink: QColor | None = None) -> None:
         self._painter = painter
+        self._ink = _grey(0.0) if ink is None else ink
 
     def fill(self, rects: Iterable[Rect], grey: float) -> None:
         """Fill rectangles as one shape."""
@@ -74,7 +77,7 @@ class QtPage:
         face: Face = "plain",
         anchor: Literal["left", "middle", "right"] = "left",
     ) -> float:
-        """Write one line in black, and tell its width in mm."""
+        """Write one line, and tell its width in mm."""
         font = _font(face)
         scale = points * POINT_MM / _EM_PX
         width = QFontMetricsF(font).horizontalAdvance(words) * scale
@@ -83,7 +86,7 @@ class QtPage:
         painter.translate(x - width * {"left": 0.0, "middle": 0.5, "right": 1.0}[anchor], baseline)
         painter.scale(scale, scale)
         painter.setFont(font)
-        painter.setPen(_grey(0.0))
+        painter.setPen(self._ink)
         painter.drawText(QPointF(0, 0), words)
         painter.restore()
         return width

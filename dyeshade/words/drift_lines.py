@@ -109,12 +109,13 @@ def home_test_lines(piece: str, tests: Sequence[HomeTest]) -> list[str]:
         for stain in test.staining:
             lines.append(f"  staining of white cloth: {size_words(stain.size)}; grade {stain.half}")
         if test.beside_blue_wools is not None:
-            lines.append(f"  {_blue_wool_words(test.beside_blue_wools)}")
+            lines.append(f"  {blue_wool_words(test.beside_blue_wools)}")
         lines.append("")
     return [*lines, *textwrap.wrap(HOME_TEST, 90)]
 
 
-def _blue_wool_words(beside: BesideBlueWools) -> str:
+def blue_wool_words(beside: BesideBlueWools) -> str:
+    """How a piece faded beside blue wools, in a sentence."""
     if beside.faded_more is None:
         told = f"It fades more than blue wool {beside.faded_less}."
     elif beside.faded_less is None:

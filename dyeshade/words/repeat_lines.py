@@ -42,7 +42,7 @@ def repeatability_lines(found: Repeatability) -> list[str]:
         lines.append(f"  intermediate precision: {found.intermediate_precision:.2f}")
     if found.measuring is not None and not found.measuring.stated:
         lines.append(f"  the photos themselves state {found.stated_measuring:.2f} for measuring")
-    lines += ["", *textwrap.wrap(_claim(found), 90), ""]
+    lines += ["", *textwrap.wrap(claim_words(found), 90), ""]
     for group in found.groups[:10]:
         pieces = counted(group.pieces, "piece", "pieces")
         baths = counted(group.baths, "bath", "baths")
@@ -52,14 +52,20 @@ def repeatability_lines(found: Repeatability) -> list[str]:
 
 
 def _part(name: str, part: SpreadPart | None, limit: float | None) -> list[str]:
+    return [f"  {name}: {part_words(part, limit)}"]
+
+
+def part_words(part: SpreadPart | None, limit: float | None) -> str:
+    """A part of the spread, as in "standard deviation 0.82 (0.60 to 1.30); two differ …"."""
     if part is None:
-        return [f"  {name}: nothing was repeated that tells"]
+        return "nothing was repeated that tells"
     sure = "as the photos state" if part.stated else f"{part.low:.2f} to {part.high:.2f}"
     within = "" if limit is None else f"; two differ by up to {limit:.1f} by chance"
-    return [f"  {name}: standard deviation {part.sd:.2f} ({sure}){within}"]
+    return f"standard deviation {part.sd:.2f} ({sure}){within}"
 
 
-def _claim(found: Repeatability) -> str:
+def claim_words(found: Repeatability) -> str:
+    """The smallest difference that can be claimed, in a sentence."""
     if found.limit_baths is None:
         return (
             "No conditions were dyed in two baths yet, so nobody knows by how much two baths "
@@ -88,11 +94,14 @@ def check_standard_lines(found: CheckStandard) -> list[str]:
     for session in warned:
         told = listed([f"{channel} {RULES[rule]}" for channel, rule in session.warnings])
         lines.append(f"  {session.reading.read:%Y-%m-%d}: {told}{_changed(session.changed)}")
+    return [*lines, check_verdict(found)]
+
+
+def check_verdict(found: CheckStandard) -> str:
+    """What the latest session says, in a sentence."""
     if found.warns:
-        lines.append("The latest session warns: set-up, sheet or light has moved. Measure again.")
-    else:
-        lines.append("The latest session is as it should be.")
-    return lines
+        return "The latest session warns: set-up, sheet or light has moved. Measure again."
+    return "The latest session is as it should be."
 
 
 def _changed(changed: tuple[str, ...]) -> str:

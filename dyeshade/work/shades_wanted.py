@@ -67,7 +67,7 @@ def shades_wanted(library: Library, wanted: Wanted) -> ShadesFound:
     if words:
         found = [one for one in found if _has(one, words)]
     of = int(library.value(f"SELECT count(*) FROM reading WHERE {NEWEST}"))
-    return ShadesFound(found, of, _choices(library))
+    return ShadesFound(found, of, choices_in(library))
 
 
 def _has(found: FoundShade, words: list[str]) -> bool:
@@ -87,7 +87,8 @@ def _has(found: FoundShade, words: list[str]) -> bool:
     return all(word in text for word in words)
 
 
-def _choices(library: Library) -> Choices:
+def choices_in(library: Library) -> Choices:
+    """Names that a library knows."""
     lots = library.where(DyestuffLot)
     return Choices(
         _sorted({lot.name for lot in lots}),

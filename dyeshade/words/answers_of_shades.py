@@ -1,0 +1,158 @@
+"""Answers about many shades: pH series, the nearest shade, how well they repeat."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from dyeshade.cie.lab import lab_to_lch
+from dyeshade.insight.ph_curve import LEAST_BATHS
+from dyeshade.insight.repeatability import Repeatability
+from dyeshade.library.find import FoundShade
+from dyeshade.words.answered import Answered, Line
+from dyeshade.words.change_words import size_words
+from dyeshade.words.dye_words import WHICH_PH, listed, ph_words
+from dyeshade.words.nearest_figure import (
+    chance_words,
+    made_words,
+    nearest_figure,
+    nearest_sentence,
+)
+from dyeshade.words.ph_figure import ph_figure, ph_sentences
+from dyeshade.words.ph_series_lines import series_words
+from dyeshade.words.repeat_figure import repeat_figure
+from dyeshade.words.repeat_lines import claim_words, part_words
+from dyeshade.words.sentences import counted
+from dyeshade.words.shade_lines import dyestuff_names, mordant_words, ratio_words
+from dyeshade.words.shades import sure_to
+from dyeshade.work.ask_nearest import NearAnswer
+from dyeshade.work.ask_ph_series import BesideAt, SeriesAnswer, beside
+from dyeshade.work.wanted_colour import WantedColour
+
+ALONE = -1
+"""Stands for no second series among choices."""
+
+_TOLD = 13
+
+
+def ph_answer(
+    answers: Sequence[SeriesAnswer],
+    chosen: str = "",
+    beside_it: str = "",
+    wanted: WantedColour | None = None,
+) -> Answered:
+    """A pH series, alone or with another beside it.
+
+    Parameters
+    ----------
+    answers : sequence of SeriesAnswer
+        At least one.
+    chosen, beside_it : str
+        Which of them, by `series_words`; the first, and none, where there is none such.
+    wanted : WantedColour, optional
+    """
+    names = [series_words(one.series) for one in answers]
+    first = names.index(chosen) if chosen in names else 0
+    second = names.index(beside_it) if beside_it in names else ALONE
+    shown = [answers[first]]
+    told: list[str] = []
+    apart: tuple[BesideAt, ...] = ()
+    if second not in (ALONE, first):
+        shown.append(answers[second])
+        apart = beside(*shown)
+        told.append(_beside_words(apart))
+    for answer in shown:
+        name = f"{series_words(answer.series)}: " if len(shown) > 1 else ""
+        told += [f"{name}{words}" for words in (*ph_sentences(answer), _few_words(answer)) if words]
+    if apart:
+        lines = [Line((f"{one.ph:.2f}", size_words(one.difference))) for one in apart]
+        heads = ("pH", "ΔE00 between them (95 %)")
+    else:
+        lines, heads = _curve_lines(answers[first]), _CURVE_HEADS
+    choices = tuple(enumerate(names))
+    return Answered(tuple(told), ph_figure(shown, wanted), heads, tuple(lines), choices)
+
+
+_CURVE_HEADS = ("pH", "L*", "a*", "b*", "C*ab", "hab", "Sure to")
+
+
+def _curve_lines(answer: SeriesAnswer) -> list[Line]:
+    count = len(answer.values)
+    told = min(_TOLD, count)
+    lines = []
+    for k in range(told):
+        value = answer.values[round(k * (count - 1) / max(told - 1, 1))]
+        _, chroma, hue = lab_to_lch(value.lab)
+        numbers = tuple(f"{one:.1f}" for one in (*value.lab, chroma, hue))
+        lines.append(Line((f"{value.ph:.2f}", *numbers, sure_to(value.u95).partition(":")[0])))
+    return lines
+
+
+def _few_words(answer: SeriesAnswer) -> str:
+    """What to do where there is no curve yet."""
+    if answer.curve is not None:
+        return ""
+    had = sorted({point.ph for point in answer.series.points})
+    read = listed([ph_words(one) for one in had])
+    which = WHICH_PH[answer.series.which]
+    return (
+        f"No curve yet: it takes {LEAST_BATHS} pH {which} at least, and here "
+        f"{'is' if len(had) == 1 else 'are'} {read}. Dye one more piece at another pH with "
+        "everything else as before."
+    )
+
+
+def _beside_words(apart: Sequence[BesideAt]) -> str:
+    if not apart:
+        return "These two share no stretch of measured pH, so they can't be set beside each other."
+    far = max(apart, key=lambda one: one.difference.value)
+    near = min(apart, key=lambda one: one.difference.value)
+    return (
+        f"They differ most at pH {far.ph:.1f}, by ΔE00 {size_words(far.difference)}, and least at "
+        f"pH {near.ph:.1f}, by {size_words(near.difference)}."
+    )
+
+
+def nearest_answer(wanted: WantedColour, found: Sequence[NearAnswer], tolerance: float) -> Answered:
+    """The shades nearest to a colour."""
+    sentence = nearest_sentence(wanted, found, tolerance)
+    if not found:
+        return Answered((sentence,))
+    lines = tuple(
+        Line(
+            (
+                one.shade.history.piece.code,
+                size_words(one.near.difference),
+                chance_words(one, tolerance),
+                made_words(one),
+            ),
+            one.shade.reading.id,
+        )
+        for one in found
+    )
+    heads = ("Piece", "ΔE00 (95 %)", "Chance", "Made with")
+    return Answered((sentence,), nearest_figure(wanted, found, tolerance), heads, lines)
+
+
+def repeat_answer(found: Repeatability, shades: Mapping[int, FoundShade]) -> Answered:
+    """How well the dyer repeats."""
+    told = [claim_words(found)]
+    for name, part, limit in (
+        ("Measuring (repeatability)", found.measuring, found.limit_measuring),
+        ("Between pieces of one bath", found.between_pieces, found.limit_pieces),
+        ("Between baths", found.between_baths, found.limit_baths),
+    ):
+        told.append(f"{name}: {part_words(part, limit)}.")
+    lines = []
+    for place, group in enumerate(found.groups, 1):
+        conditions = group.conditions
+        made = [dyestuff_names(conditions), ratio_words(conditions), conditions.fibre]
+        cells = (
+            str(place),
+            ", ".join(filter(None, [*made, mordant_words(conditions)])),
+            counted(group.baths, "bath", "baths"),
+            counted(group.pieces, "piece", "pieces"),
+            counted(len(group.reading_ids), "reading", "readings"),
+        )
+        lines.append(Line(cells))
+    heads = ("Set", "Equal conditions", "Baths", "Pieces", "Readings")
+    return Answered(tuple(told), repeat_figure(found, shades), heads, tuple(lines))
