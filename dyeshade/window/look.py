@@ -117,12 +117,14 @@ def _sheet(colours: dict[str, str]) -> str:
     QPushButton[main="true"]:disabled {{
         background: {button}; color: {off}; border-color: {line};
     }}
-    QLineEdit, QPlainTextEdit, QAbstractSpinBox {{
+    QFileDialog QToolButton {{ padding: 2px; }}
+    QFileDialog QToolButton:focus {{ padding: 1px; }}
+    QLineEdit, QPlainTextEdit {{
         background: {base}; color: {text}; border: 1px solid {line}; border-radius: 3px;
         padding: 3px 5px;
     }}
-    QLineEdit:focus, QPlainTextEdit:focus, QAbstractSpinBox:focus {{ border-color: {accent}; }}
-    QLineEdit:disabled, QAbstractSpinBox:disabled {{ color: {off}; background: {window}; }}
+    QLineEdit:focus, QPlainTextEdit:focus {{ border-color: {accent}; }}
+    QLineEdit:disabled {{ color: {off}; background: {window}; }}
     QCheckBox::indicator, QRadioButton::indicator {{
         width: 11px; height: 11px; padding: 2px; border: 1px solid {edge}; background: {base};
         background-clip: content;
