@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
 from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.errors import DyeshadeError, Notice
+from dyeshade.measure.calibrations import Calibrations
 from dyeshade.measure.cloth import find_cloth_in_region
 from dyeshade.measure.finding_space import finding_space
 from dyeshade.measure.grey_fit import GreyFit, GreySignals
@@ -20,6 +23,7 @@ from dyeshade.measure.result import Measurement, Sample, ShadeShare
 from dyeshade.measure.seen import PatchesSeen
 from dyeshade.measure.shades_in_cloth import main_shades
 from dyeshade.measure.tags_on_samples import hidden_in_region, with_tag
+from dyeshade.measure.use_calibrations import Used, calibrations_of_camera
 from dyeshade.photo.photo import Photo
 from dyeshade.photo.vision import cv2
 from dyeshade.sheet.read_tags import find_tags_in_region
@@ -103,7 +107,9 @@ def _fit(photo: Photo, seen: PatchesSeen) -> tuple[GreyFit, GreySignals]:
     return fit_greys(signals, field, linear=not photo.encoding.rendered), signals
 
 
-def measure_by_hand(photo: Photo, regions: Regions, light: str) -> tuple[Measurement, GreyFit]:
+def measure_by_hand(
+    photo: Photo, regions: Regions, light: str, known: Calibrations | None = None
+) -> tuple[Measurement, GreyFit, Used]:
     """Measure drawn samples by drawn greys.
 
     Parameters
@@ -113,10 +119,12 @@ def measure_by_hand(photo: Photo, regions: Regions, light: str) -> tuple[Measure
         At least one grey and one sample, in pixels of the upright photo.
     light : str
         One of `dyeshade.measure.lights.KINDS`.
+    known : Calibrations, optional
+        Those that may be used; of cameras alone, since no sheet is there.
 
     Returns
     -------
-    Measurement, GreyFit
+    Measurement, GreyFit, Used
         With `sheet` None; places of the fit are pixels of the photo.
 
     Raises
@@ -124,14 +132,36 @@ def measure_by_hand(photo: Photo, regions: Regions, light: str) -> tuple[Measure
     DyeshadeError
         ``region_outside``, ``grey_too_small``, ``sample_too_small``, ``greys_clipped``.
     """
+    return measure_by_seen(photo, _greys_seen(photo, regions), regions.samples, light, known)
+
+
+def measure_by_seen(
+    photo: Photo,
+    seen: PatchesSeen,
+    drawn: Sequence[HandSample],
+    light: str,
+    known: Calibrations | None = None,
+) -> tuple[Measurement, GreyFit, Used]:
+    """The same by greys whose light was kept when the photo was first measured.
+
+    Raises
+    ------
+    DyeshadeError
+        ``region_outside``, ``sample_too_small``, ``greys_clipped``.
+    """
     rendered = photo.encoding.rendered
-    seen = _greys_seen(photo, regions)
     fit, signals = _fit(photo, seen)
     grey = photo.grey8()
-    samples = tuple(_sample(photo, grey, fit, signals, one, light) for one in regions.samples)
-    notices = [*photo.notices, *fit_notices(fit, signals, seen.clipped, not rendered)]
-    if len(regions.greys) < 3:
-        notices.append(Notice("few_greys", {"greys": len(regions.greys)}))
+    camera = (known or Calibrations()).camera_for(photo.camera, photo.file_format, light)
+    used = calibrations_of_camera(camera)
+    samples = tuple(_sample(photo, grey, fit, signals, one, light, used) for one in drawn)
+    notices = [
+        *photo.notices,
+        *used.notices,
+        *fit_notices(fit, signals, seen.clipped, not rendered),
+    ]
+    if len(seen.names) < 3:
+        notices.append(Notice("few_greys", {"greys": len(seen.names)}))
     found = Measurement(
         photo.name,
         photo.taken,
@@ -142,8 +172,9 @@ def measure_by_hand(photo: Photo, regions: Regions, light: str) -> tuple[Measure
         tuple(notices),
         patches=seen,
         file_format=photo.file_format,
+        calibration_id=used.calibration_id,
     )
-    return found, fit
+    return found, fit, used
 
 
 def _sample(
@@ -153,6 +184,7 @@ def _sample(
     signals: GreySignals,
     sample: HandSample,
     light: str,
+    used: Used,
 ) -> Sample:
     rows, columns, mask = region_mask(sample.corners, (photo.height, photo.width))
     tags = find_tags_in_region(grey, rows, columns)
@@ -172,9 +204,9 @@ def _sample(
     mean = SampleMean(own.mean, own.standard_error, middle)
     to_xyz, rendered = encoding.to_xyz, encoding.rendered
     known = encoding.own_known
-    shade = shade_of(fit, mean, to_xyz, light, rendered, _REFERENCE_SPREAD, known)
+    shade = shade_of(fit, mean, to_xyz, light, rendered, _REFERENCE_SPREAD, known, used.own)
     shades = tuple(
-        ShadeShare(lab_of(space.back(part), fit.white, to_xyz, rendered), share)
+        ShadeShare(lab_of(space.back(part), fit.white, to_xyz, rendered, used.own), share)
         for part, share in main_shades(reflectance, cloth.mask)
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)

@@ -84,6 +84,14 @@ class ChartSolved:
     paper_scale: Array
 
 
+@dataclass(frozen=True, eq=False)
+class Tied:
+    """Light, curve and white by known neutrals on a sheet; `paper_scale` as `ChartSolved`."""
+
+    fit: GreyFit
+    paper_scale: Array
+
+
 def in_channels(lab: Array, to_xyz: Array) -> Array:
     """What colours near neutral reflect in a file's channels, (n, 3) to (n, 3)."""
     return np.asarray(np.linalg.solve(to_xyz, lab_to_xyz(lab).T).T)
@@ -133,19 +141,41 @@ def solve_chart(
         np.log(channels / luminance[:, None]),
         0.0,
     )
-    scale = np.ones(3)
     if sheet is None:
-        fit = fit_greys(own, field, linear=not rendered)
+        tied = Tied(fit_greys(own, field, linear=not rendered), np.ones(3))
     else:
-        fit = fit_greys(sheet, field, linear=not rendered)
-        for _ in range(_ROUNDS):
-            seen = fit.reflectance(own.signal, own.places_mm)
-            scale = scale * np.exp(np.median(np.log(channels / np.maximum(seen, 1e-4)), axis=0))
-            fit = fit_greys(_joined(_scaled(sheet, scale), own), field, linear=not rendered)
+        tied = tied_to(own, sheet, field, rendered)
+    fit = tied.fit
     white = np.exp(fit.white - fit.white[1])
     light = camera_light(fit.reflectance(chart.signal, chart.places), white, to_xyz, rendered)
     slope = _SLOPE_ALONE if sheet is None else _SLOPE_ON_SHEET
-    return ChartSolved(fit, _evened(chart, light, camera_base(to_xyz, rendered), slope), scale)
+    return ChartSolved(
+        fit, _evened(chart, light, camera_base(to_xyz, rendered), slope), tied.paper_scale
+    )
+
+
+def tied_to(own: GreySignals, sheet: GreySignals, field: LightField, rendered: bool) -> Tied:
+    """Solve a sheet on which known neutrals lie: they tell what its paper reflects.
+
+    Parameters
+    ----------
+    own : GreySignals
+        Of neutrals that are on no print, `departs` 0.
+    sheet : GreySignals
+        As of a plain print.
+    field : LightField
+        Of the page.
+    rendered : bool
+    """
+    known = np.log(own.reflectance)[:, None] + own.tint
+    scale = np.ones(3)
+    fit = fit_greys(sheet, field, linear=not rendered)
+    for _ in range(_ROUNDS):
+        seen = np.log(np.maximum(fit.reflectance(own.signal, own.places_mm), 1e-4))
+        # All that was seen is against the scale of the round before.
+        scale = scale * np.exp(np.median(known - seen, axis=0))
+        fit = fit_greys(_joined(_scaled(sheet, scale), own), field, linear=not rendered)
+    return Tied(fit, scale)
 
 
 def _scaled(sheet: GreySignals, scale: Array) -> GreySignals:

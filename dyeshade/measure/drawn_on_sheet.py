@@ -20,6 +20,7 @@ from dyeshade.measure.regions import HandSample
 from dyeshade.measure.result import Sample, ShadeShare
 from dyeshade.measure.shades_in_cloth import main_shades
 from dyeshade.measure.tags_on_samples import hidden_in_photo
+from dyeshade.measure.use_calibrations import NOTHING, Used
 from dyeshade.photo.photo import Photo
 from dyeshade.sheet.place import SheetPlace
 from dyeshade.sheet.read_tags import TagSeen
@@ -38,6 +39,7 @@ def drawn_sample(
     drawn: HandSample,
     light: str,
     tags: Sequence[TagSeen] = (),
+    used: Used = NOTHING,
 ) -> Sample:
     """Measure a drawn region in the light that the sheet told.
 
@@ -54,6 +56,8 @@ def drawn_sample(
         One of `dyeshade.measure.lights.KINDS`.
     tags : sequence of TagSeen
         What lies under them is no cloth.
+    used : Used
+        What calibrations say of the photo.
 
     Returns
     -------
@@ -82,9 +86,19 @@ def drawn_sample(
     middle = place.to_page(corners.mean(axis=0))
     mean = SampleMean(own.mean, own.standard_error, middle)
     to_xyz, rendered = encoding.to_xyz, encoding.rendered
-    shade = shade_of(fit, mean, to_xyz, light, rendered, camera_known=encoding.own_known)
+    shade = shade_of(
+        fit,
+        mean,
+        to_xyz,
+        light,
+        rendered,
+        used.reference_spread,
+        encoding.own_known,
+        used.own,
+        used.tint_spread,
+    )
     shades = tuple(
-        ShadeShare(lab_of(space.back(part), fit.white, to_xyz, rendered), share)
+        ShadeShare(lab_of(space.back(part), fit.white, to_xyz, rendered, used.own), share)
         for part, share in main_shades(reflectance, cloth.mask)
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)

@@ -76,7 +76,7 @@ class OwnColours:
         flat = plain.reshape(-1, 3)
         moved = nearness(flat, self.known) @ self.shifts
         steps = [weighted_axes(one) @ move for one, move in zip(flat, moved, strict=True)]
-        return (flat + np.array(steps).reshape(-1, 3)).reshape(plain.shape)
+        return np.asarray((flat + np.array(steps).reshape(-1, 3)).reshape(plain.shape))
 
     def covariance(self, lab: Array) -> Array:
         """Covariance of a shade that comes of these colours, shape (3, 3), in Lab units squared."""

@@ -142,6 +142,7 @@ def shade_of(
     reference_spread: float = PAPER_SPREAD,
     camera_known: bool = True,
     own: OwnColours | None = None,
+    tint_spread: float = PAPER_TINT_SPREAD,
 ) -> Shade:
     """The shade of a sample with both parts of its covariance.
 
@@ -161,6 +162,8 @@ def shade_of(
         False for raw light of a camera whose matrix is not known: a typical one's was taken.
     own : OwnColours, optional
         Colours of this camera or photo that have been learnt; they tell their own spread.
+    tint_spread : float
+        Spread of the log reflectance of what stands for white, between channels.
 
     Returns
     -------
@@ -182,7 +185,7 @@ def shade_of(
     photo += on_cloth**2 * np.outer(all_channels, all_channels)
     common = by_fit @ (fit.covariance - fit.covariance_known_print) @ by_fit.T
     common += reference_spread**2 * np.outer(all_channels, all_channels)
-    common += PAPER_TINT_SPREAD**2 * relative[:, [0, 2]] @ relative[:, [0, 2]].T
+    common += tint_spread**2 * relative[:, [0, 2]] @ relative[:, [0, 2]].T
     if own is not None:
         common += own.covariance(lab)
     else:

@@ -139,6 +139,8 @@ class Measurement:
         The signals of greys and bare paper; None where they were not kept.
     file_format : str
         As `dyeshade.photo.photo.Photo`, "" where unknown.
+    calibration_id : int or None
+        In the shade library, of the calibration that was used.
     """
 
     photo: str
@@ -152,6 +154,7 @@ class Measurement:
     observer: str = "2"
     patches: PatchesSeen | None = field(default=None, compare=False)
     file_format: str = ""
+    calibration_id: int | None = None
 
     def signals(self) -> dict[str, object] | None:
         """Signals of patches and samples as plain values, so that they can be solved anew."""

@@ -9,13 +9,12 @@ from numpy.typing import NDArray
 
 from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.errors import DyeshadeError
+from dyeshade.measure.calibrations import Calibrations
 from dyeshade.measure.cloth import Cloth, find_cloth
 from dyeshade.measure.colours_seen import with_colours
 from dyeshade.measure.drawn_on_sheet import drawn_sample
 from dyeshade.measure.finding_space import finding_space
 from dyeshade.measure.grey_fit import GreyFit, GreySignals
-from dyeshade.measure.greys import fit_greys
-from dyeshade.measure.light_field import field_for_page
 from dyeshade.measure.light_reader import clipped_reader, lift_clipped, light_reader, spread_over
 from dyeshade.measure.notices import fit_notices, near_cell, sample_notices
 from dyeshade.measure.propagate import SampleMean, lab_of, seen_of, shade_of
@@ -31,6 +30,7 @@ from dyeshade.measure.tags_on_samples import (
     with_tag,
 )
 from dyeshade.measure.usable_greys import usable_greys
+from dyeshade.measure.use_calibrations import Used, calibrations_on_sheet, solve_greys
 from dyeshade.photo.photo import Photo
 from dyeshade.sheet.find import find_sheet
 from dyeshade.sheet.layout import Box, Layout, paper_spots
@@ -60,8 +60,11 @@ def grey_signals(layout: Layout, seen: PatchSignals, eight_bit: bool) -> GreySig
 
 
 def measure_with_sheet(
-    photo: Photo, light: str, drawn: DrawnOnSheet | None = None
-) -> tuple[Measurement, GreyFit, SheetPlace]:
+    photo: Photo,
+    light: str,
+    drawn: DrawnOnSheet | None = None,
+    known: Calibrations | None = None,
+) -> tuple[Measurement, GreyFit, SheetPlace, Used]:
     """Find the sheet, solve its light, and measure each piece.
 
     Parameters
@@ -71,10 +74,12 @@ def measure_with_sheet(
         One of `dyeshade.measure.lights.KINDS`.
     drawn : DrawnOnSheet, optional
         Samples that a person drew, and cells that are not to be read.
+    known : Calibrations, optional
+        Those that may be used.
 
     Returns
     -------
-    Measurement, GreyFit, SheetPlace
+    Measurement, GreyFit, SheetPlace, Used
 
     Raises
     ------
@@ -90,19 +95,23 @@ def measure_with_sheet(
     signals = grey_signals(layout, seen, photo.full_scale == 255)
     _refuse_too_few(signals)
     raw = not photo.encoding.rendered
-    fit = fit_greys(signals, field_for_page(layout.paper_mm), linear=raw)
+    plain = signals.reflectance
+    known = known or Calibrations()
+    greys = solve_greys(photo, layout, signals, known)
+    signals, fit = greys.signals, greys.fit
     _refuse_too_few(signals, fit.weights)
+    used = calibrations_on_sheet(photo, place, greys, light, known)
     drawn = drawn or DrawnOnSheet()
     cells = [cell for cell in layout.cells if cell.name not in drawn.without]
     tags = find_tags(grey, place)
     of_cells = tags_of_cells(layout.cells, tags)
     found = [
-        (_cell_sample(photo, place, fit, signals, cell, light, tags), of_cells[cell.name])
+        (_cell_sample(photo, place, fit, signals, cell, light, tags, used), of_cells[cell.name])
         for cell in cells
     ]
     found += [
         (
-            drawn_sample(photo, place, fit, signals, one, light, tags),
+            drawn_sample(photo, place, fit, signals, one, light, tags, used),
             tags_within(np.asarray(one.corners), tags, place),
         )
         for one in drawn.samples
@@ -119,7 +128,12 @@ def measure_with_sheet(
         place.to_pixels(_page_edge(layout.paper_mm)),
         place.to_pixels(np.array([patch.corners for patch in layout.patches])),
     )
-    notices = (*photo.notices, *place_notices(place), *fit_notices(fit, signals, seen.clipped, raw))
+    notices = (
+        *photo.notices,
+        *used.notices,
+        *place_notices(place),
+        *fit_notices(fit, signals, seen.clipped, raw),
+    )
     measurement = Measurement(
         photo.name,
         photo.taken,
@@ -128,10 +142,11 @@ def measure_with_sheet(
         light,
         samples,
         notices,
-        patches=with_colours(_patches_seen(photo, layout, seen, signals.reflectance), photo, place),
+        patches=with_colours(_patches_seen(photo, layout, seen, plain), photo, place),
         file_format=photo.file_format,
+        calibration_id=used.calibration_id,
     )
-    return measurement, fit, place
+    return measurement, fit, place, used
 
 
 def _patches_seen(
@@ -179,6 +194,7 @@ def _cell_sample(
     cell: Box,
     light: str,
     tags: Sequence[TagSeen],
+    used: Used,
 ) -> Sample | None:
     paper = place.layout.paper_reflectance
     per_mm = min(place.px_per_mm, MOST_PX_PER_MM)
@@ -206,7 +222,7 @@ def _cell_sample(
     cloth = find_cloth(relative, clipped & ~outside, per_mm, noise, covered)
     if cloth is None:
         return None
-    return _sample_of(photo, place, fit, signals, cell, light, relative, cloth, per_mm)
+    return _sample_of(photo, place, fit, signals, cell, light, relative, cloth, per_mm, used)
 
 
 def _sample_of(
@@ -219,6 +235,7 @@ def _sample_of(
     relative: NDArray[np.float32],
     cloth: Cloth,
     per_mm: float,
+    used: Used,
 ) -> Sample:
     paper = place.layout.paper_reflectance
     corner = np.array([cell.x_mm, cell.y_mm])
@@ -229,9 +246,19 @@ def _sample_of(
     own = space.cloth_back(cloth)
     mean = SampleMean(own.mean * paper, own.standard_error * paper**2, middle)
     to_xyz, rendered = encoding.to_xyz, encoding.rendered
-    shade = shade_of(fit, mean, to_xyz, light, rendered, camera_known=encoding.own_known)
+    shade = shade_of(
+        fit,
+        mean,
+        to_xyz,
+        light,
+        rendered,
+        used.reference_spread,
+        encoding.own_known,
+        used.own,
+        used.tint_spread,
+    )
     shades = tuple(
-        ShadeShare(lab_of(space.back(part) * paper, fit.white, to_xyz, rendered), share)
+        ShadeShare(lab_of(space.back(part) * paper, fit.white, to_xyz, rendered, used.own), share)
         for part, share in main_shades(relative, cloth.mask)
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)

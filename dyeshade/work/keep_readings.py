@@ -158,6 +158,7 @@ class _Saving:
             assigned,
             METHOD_VERSION,
             one.measurement.signals(),
+            one.measurement.calibration_id,
             now=self._now,
         )
 

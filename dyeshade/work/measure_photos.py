@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.measure.calibrations import Calibrations
 from dyeshade.measure.regions import Regions
 from dyeshade.measure.result import Measurement
 from dyeshade.work.side_by_side import Crashed, run_each
@@ -34,6 +35,7 @@ def measure_photos(
     light: str | None = None,
     workers: int | None = None,
     progress: Callable[[int, int], None] | None = None,
+    known: Calibrations | None = None,
 ) -> Iterator[PhotoOutcome]:
     """Measure photos, each in a process of its own.
 
@@ -48,13 +50,15 @@ def measure_photos(
         Processes side by side; as many as there are cores unless told.
     progress : callable, optional
         Called with how many are done and how many there are, at the start and after each.
+    known : Calibrations, optional
+        Those that may be used.
 
     Yields
     ------
     PhotoOutcome
         In the order of `paths`, each as soon as those before it are done.
     """
-    job = partial(measure_file, regions=regions, light=light)
+    job = partial(measure_file, regions=regions, light=light, known=known)
     done: dict[int, PhotoOutcome] = {}
     told = 0
     if progress:
@@ -73,7 +77,10 @@ def measure_photos(
 
 
 def measure_file(
-    path: str, regions: Regions | None = None, light: str | None = None
+    path: str,
+    regions: Regions | None = None,
+    light: str | None = None,
+    known: Calibrations | None = None,
 ) -> PhotoOutcome:
     """Read and measure one photo in this process.
 
@@ -83,6 +90,8 @@ def measure_file(
     regions : Regions, optional
     light : str, optional
         One of `dyeshade.measure.lights.KINDS`.
+    known : Calibrations, optional
+        Those that may be used.
 
     Returns
     -------
@@ -95,7 +104,7 @@ def measure_file(
 
     use_threads(1)
     try:
-        return PhotoOutcome(path, measure_photo(read_photo(path), regions, light))
+        return PhotoOutcome(path, measure_photo(read_photo(path), regions, light, known))
     except DyeshadeError as error:
         return PhotoOutcome(path, error)
     except MemoryError:
