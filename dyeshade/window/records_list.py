@@ -122,6 +122,13 @@ class RecordsModel(QAbstractTableModel):
         self.records = tuple(records)
         self.endResetModel()
 
+    def show_fields(self, fields: Sequence[Field[Any]]) -> None:
+        """Show other columns, and no records yet."""
+        self.beginResetModel()
+        self.fields = tuple(fields)
+        self.records = ()
+        self.endResetModel()
+
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: N802, B008
         """How many records there are."""
         return 0 if parent.isValid() else len(self.records)

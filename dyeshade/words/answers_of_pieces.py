@@ -28,8 +28,8 @@ SET_UP: Mapping[str, tuple[str, ...]] = {
         "Cover one half of the piece with card, tightly, and leave the other half bare.",
         "Lay blue wool references beside it, half covered too, if you have them (ISO 105-B).",
         "Photograph it on the sheet, begin the test here, and put it into a window with sun.",
-        "For each photo, take the card off: both halves in one photo, assigned to this piece, the "
-        'bare half with the state "after light".',
+        "For each photo, take the card off: both halves in one photo, both of this piece.",
+        'Give the bare half the state "after light".',
     ),
     "wash": (
         "Photograph the dry piece on the sheet and save the reading.",
@@ -44,8 +44,8 @@ SET_UP: Mapping[str, tuple[str, ...]] = {
     "alkaline_dip": (
         "Photograph the dry piece on the sheet and save the reading.",
         "Dip it into water with a pinch of washing soda of known pH, rinse it and dry it.",
-        "Begin the test here with that pH, and photograph the piece. A dye that turns with pH "
-        "tells most of itself in this test.",
+        "Begin the test here with that pH, and photograph the piece.",
+        "A dye that turns with pH tells most of itself in this test.",
     ),
     "rubbing": (
         "Photograph the piece, and a dry white cloth, on the sheet.",
@@ -129,8 +129,7 @@ def check_answer(found: CheckStandard) -> Answered:
     sessions = counted(found.learning, "session", "sessions")
     said = (
         check_verdict(found),
-        f"Limits lie three standard deviations from the mean of the first {sessions} "
-        "(a Shewhart chart, ISO 7870-2).",
+        f"Limits: three standard deviations from the mean of the first {sessions} (ISO 7870-2).",
     )
     lines = []
     for session in found.sessions:

@@ -58,11 +58,12 @@ def ph_answer(
     apart: tuple[BesideAt, ...] = ()
     if second not in (ALONE, first):
         shown.append(answers[second])
-        apart = beside(*shown)
+        apart = beside(shown[0], shown[1])
         told.append(_beside_words(apart))
     for answer in shown:
         name = f"{series_words(answer.series)}: " if len(shown) > 1 else ""
         told += [f"{name}{words}" for words in (*ph_sentences(answer), _few_words(answer)) if words]
+    heads: tuple[str, ...]
     if apart:
         lines = [Line((f"{one.ph:.2f}", size_words(one.difference))) for one in apart]
         heads = ("pH", "ΔE00 between them (95 %)")

@@ -21,3 +21,8 @@ def reading_words(piece: str, reading: Reading) -> str:
     sure = sure_to(reading.u95).partition(":")[0]
     when = f"{day_words(reading.read)}, {STATES[reading.state]}"
     return f"{piece}, {when}: {lab_words(reading.lab)}, sure to {sure}"
+
+
+def short_reading_words(reading: Reading) -> str:
+    """A reading among those of its piece, as in "12 March 2026, dry, sample A1"."""
+    return f"{day_words(reading.read)}, {STATES[reading.state]}, sample {reading.sample}"

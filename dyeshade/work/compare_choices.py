@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from dyeshade.library.dye_records import Piece
 from dyeshade.library.library import Library
@@ -32,7 +32,7 @@ class CompareChoices:
     """
 
     pieces: tuple[PieceChoice, ...] = ()
-    names: Choices = Choices()
+    names: Choices = field(default_factory=Choices)
 
     @property
     def most_read(self) -> str:
@@ -42,10 +42,9 @@ class CompareChoices:
 
 def compare_choices(library: Library) -> CompareChoices:
     """What there is to choose from in a library."""
-    read = dict(
-        library.rows(f"SELECT piece_id, count(*) FROM reading WHERE {NEWEST} GROUP BY piece_id")
-    )
+    counts = f"SELECT piece_id, count(*) FROM reading WHERE {NEWEST} GROUP BY piece_id"
+    read: dict[int, int] = {row[0]: row[1] for row in library.rows(counts)}
     pieces = library.among(Piece, "id", sorted(read))
-    listed = (PieceChoice(one.code, one.name, int(read[one.id])) for one in pieces)
+    listed = (PieceChoice(one.code, one.name, read[one.id]) for one in pieces)
     ordered = tuple(sorted(listed, key=lambda one: one.code.casefold()))
     return CompareChoices(ordered, choices_in(library))

@@ -10,6 +10,7 @@ from dyeshade.library.dye_records import Piece, Treatment
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
 from dyeshade.library.readings import readings_of
+from dyeshade.library.shade_records import Reading
 from dyeshade.library.treatments import add_treatment
 
 KINDS = {"light": "light", "wash": "wash", "acid_dip": "dip", "alkaline_dip": "dip"}
@@ -52,6 +53,17 @@ def begin_home_test(
     treatment = Treatment(found.id, KINDS[kind], started=begun, note=NOTE)
     with library.edit("begin a home fastness test") as edit:
         add_treatment(edit, treatment, ph=ph)
+
+
+def readings_of_piece(library: Library, piece: str) -> tuple[Reading, ...]:
+    """Readings of a piece in the order of time, to be named for a test.
+
+    Raises
+    ------
+    DyeshadeError
+        ``piece_unknown``
+    """
+    return tuple(readings_of(library, find_piece(library, piece).id))
 
 
 def running_light_tests(library: Library) -> tuple[RunningTest, ...]:

@@ -1,0 +1,205 @@
+"""Questions about many shades: which pH, which shade comes nearest, how well they repeat."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QPushButton
+
+from dyeshade.insight.repeatability import find_repeatability
+from dyeshade.library.find import ShadeQuery, found_shades
+from dyeshade.library.library import Library
+from dyeshade.library.shade_records import Reading
+from dyeshade.window.compare_fields import ColourField, MadeWith, plain_box
+from dyeshade.window.library_desk import LibraryDesk
+from dyeshade.window.presenter import Presenter
+from dyeshade.window.question_page import Ask, QuestionPage, fill_box
+from dyeshade.window.typed_fields import Answers, NumberField
+from dyeshade.words.answered import Answered
+from dyeshade.words.answers_of_shades import nearest_answer, ph_answer, repeat_answer
+from dyeshade.words.dye_words import WHICH_PH
+from dyeshade.words.typed import MistypedError
+from dyeshade.work.ask_nearest import ask_nearest
+from dyeshade.work.ask_ph_series import ask_ph_series
+from dyeshade.work.compare_choices import CompareChoices
+from dyeshade.work.wanted_colour import wanted_colour
+
+
+class PhPage(QuestionPage):
+    """Which pH makes a shade."""
+
+    def __init__(self, desk: LibraryDesk, presenter: Presenter) -> None:
+        super().__init__(
+            desk,
+            presenter,
+            PhPage.tr("Which pH makes this shade?"),
+            PhPage.tr(
+                "No dyestuff is written down yet. Save pieces with their baths and the pH of each: "
+                "three baths at different pH, all else alike, make a series."
+            ),
+        )
+        self.made = MadeWith(self, 0)
+        self.which = plain_box(QComboBox(), 14)
+        self.which.addItem(self.tr("the one read most"), None)
+        for key, words in WHICH_PH.items():
+            self.which.addItem(words, key)
+        self.wanted = ColourField(self.tr("Wanted shade"))
+        self.series, self.beside = plain_box(QComboBox(), 20), plain_box(QComboBox(), 20)
+        self.add_control(3, self.tr("p&H"), self.which)
+        self.add_control(0, self.tr("Serie&s"), self.series, 1)
+        self.add_control(1, self.tr("&Beside it"), self.beside, 1)
+        self.add_control(2, self.tr("Wanted sh&ade"), self.wanted, 1, 2)
+        for column in range(4):
+            self.controls.setColumnStretch(column, 1)
+        for box in (self.which, self.series, self.beside):
+            box.activated.connect(lambda _row: self.refresh())
+        self.wanted.chosen.connect(self.refresh)
+
+    def show_choices(self, choices: CompareChoices) -> None:
+        """Offer dyestuffs, fibres, mordants and pieces."""
+        self.made.show_choices(choices, needs_dyestuff=True)
+        self.wanted.show_pieces(choices)
+
+    def question(self) -> Ask | None:
+        """The series of the dyestuff that is meant."""
+        query, which, colour = self.made.query(), self.which.currentData(), self.wanted.words
+        chosen, other = self.series.currentText(), str(self.beside.currentData() or "")
+        if query.dyestuff is None:
+            return None
+
+        def ask(library: Library) -> Answered:
+            wanted = wanted_colour(library, colour) if colour else None
+            return ph_answer(ask_ph_series(library, query, which, wanted), chosen, other, wanted)
+
+        return ask
+
+    def show_answer(self, answered: Answered) -> None:
+        """Show it, and offer the series that there are."""
+        super().show_answer(answered)
+        names = [words for _, words in answered.choices]
+        fill_box(self.series, [(name, name) for name in names], names[0] if names else None)
+        others = [(name, name) for name in names if name != self.series.currentText()]
+        fill_box(self.beside, [(self.tr("none"), ""), *others], "")
+        self.series.setEnabled(len(names) > 1)
+        self.beside.setEnabled(len(names) > 1)
+
+
+class NearestPage(QuestionPage):
+    """Which shade of the library comes nearest to a colour.
+
+    Signals
+    -------
+    bath_wanted(int, float)
+        The chosen shade is to be made again: its reading, and the grams of fibre.
+    """
+
+    bath_wanted = Signal(int, float)
+
+    def __init__(self, desk: LibraryDesk, presenter: Presenter) -> None:
+        super().__init__(
+            desk,
+            presenter,
+            NearestPage.tr("Which shade comes nearest?"),
+            NearestPage.tr(
+                "Give a colour: L*, a*, b* as 60,20,30, an sRGB colour as #d6c84a, the id of a "
+                "piece, or pick one from the screen."
+            ),
+        )
+        self.colour = ColourField(self.tr("Wanted colour"))
+        self.tolerance = NumberField(
+            self.tr("Tolerance in ΔE00"), self.tr("The tolerance"), above=0.0, most=100.0
+        )
+        self.tolerance.show_value(2.0)
+        self.tolerance.setMaximumWidth(80)
+        self.add_control(0, self.tr("Wanted &colour"), self.colour)
+        self.add_control(1, self.tr("&Tolerance"), self.tolerance)
+        self.made = MadeWith(self, 2)
+        self.controls.setColumnStretch(0, 2)
+        self.grams = NumberField(
+            self.tr("Weight of the fibre in grams"), self.tr("The weight"), above=0.0, unit="g"
+        )
+        self.grams.setMaximumWidth(90)
+        self.grams.setPlaceholderText(self.tr("g of fibre"))
+        self.again = QPushButton(self.tr("&Make the chosen shade again…"))
+        self.open = QPushButton(self.tr("Open it in the &library"))
+        self.wrong = Answers(self.tolerance, self.grams)
+        self.foot.addWidget(self.wrong, 1)
+        self.foot.addStretch(1)
+        for widget in (self.open, self.grams, self.again):
+            self.foot.addWidget(widget)
+        self.colour.chosen.connect(self.refresh)
+        self.tolerance.editingFinished.connect(self.refresh)
+        self.again.clicked.connect(self.make_again)
+        self.open.clicked.connect(self.open_line)
+        self.table.selectionModel().selectionChanged.connect(lambda *_: self._allow())
+        self.grams.textChanged.connect(lambda _text: self._allow())
+        self._allow()
+
+    def show_choices(self, choices: CompareChoices) -> None:
+        """Offer dyestuffs, fibres, mordants and pieces."""
+        self.made.show_choices(choices)
+        self.colour.show_pieces(choices)
+
+    def question(self) -> Ask | None:
+        """The shades nearest to the colour that is meant."""
+        colour, query = self.colour.words, self.made.query()
+        try:
+            tolerance = self.tolerance.read()
+        except MistypedError:
+            return None
+        if not colour or tolerance is None:
+            return None
+        asked = None if query == ShadeQuery() else query
+
+        def ask(library: Library) -> Answered:
+            wanted = wanted_colour(library, colour)
+            return nearest_answer(wanted, ask_nearest(library, wanted, asked, tolerance), tolerance)
+
+        return ask
+
+    def make_again(self) -> None:
+        """Ask for a bath of the chosen shade for so much fibre."""
+        line = self.line
+        if not self.wrong.check(self.grams) or line is None or line.reading_id is None:
+            return
+        grams = self.grams.read()
+        if grams is not None:
+            self.bath_wanted.emit(line.reading_id, grams)
+
+    def show_answer(self, answered: Answered) -> None:
+        """Show it, and allow what can be done with it."""
+        super().show_answer(answered)
+        self._allow()
+
+    def _allow(self) -> None:
+        chosen = self.line is not None and self.line.reading_id is not None
+        for widget in (self.open, self.grams, self.again):
+            widget.setVisible(bool(self.model.records))
+        self.open.setEnabled(chosen)
+        self.again.setEnabled(chosen and bool(self.grams.text().strip()))
+
+
+class RepeatPage(QuestionPage):
+    """How well the dyer repeats."""
+
+    def __init__(self, desk: LibraryDesk, presenter: Presenter) -> None:
+        super().__init__(
+            desk, presenter, RepeatPage.tr("How well do I repeat a shade?"), RepeatPage.tr("…")
+        )
+        self.made = MadeWith(self, 0)
+        self.controls.setColumnStretch(3, 1)
+
+    def show_choices(self, choices: CompareChoices) -> None:
+        """Offer dyestuffs, fibres and mordants."""
+        self.made.show_choices(choices)
+
+    def question(self) -> Ask:
+        """The spreads of what is asked for."""
+        query = self.made.query()
+
+        def ask(library: Library) -> Answered:
+            found = find_repeatability(library, query)
+            ids = sorted({one for group in found.groups for one in group.reading_ids})
+            shades = found_shades(library, library.among(Reading, "id", ids))
+            return repeat_answer(found, {one.reading.id: one for one in shades})
+
+        return ask
