@@ -74,8 +74,7 @@ def test_codes_of_other_things_say_nothing_about_the_piece() -> None:
     assert with_tag(SAMPLE, [tag(None), tag("W-7")]).tag == "W-7"
 
 
-@pytest.mark.parametrize("colour", [MADDER, WELD])
-@pytest.mark.parametrize("place", ["middle", "corner"])
+@pytest.mark.parametrize(("colour", "place"), [(MADDER, "middle"), (WELD, "corner")])
 def test_a_tag_on_the_cloth_does_not_change_its_shade(
     colour: tuple[float, float, float], place: str
 ) -> None:

@@ -100,8 +100,9 @@ def test_long_ids_stay_on_their_tag(piece):
 
 
 def test_many_tags_take_as_many_pages_as_they_need():
-    columns, rows = TagSheet().grid
-    laid = lay_out_tags(TagSheet(), tags(columns * rows + 1))
+    large = TagSheet(size="large")
+    columns, rows = large.grid
+    laid = lay_out_tags(large, tags(columns * rows + 1))
     assert len(laid.pages) == 2
     assert laid.missing == ""
     assert lay_out_tags(TagSheet(), [Tag("\U0001f9f6")]).missing == "\U0001f9f6"
