@@ -21,6 +21,7 @@ from dyeshade.commands import (
     ph_series,
     piece_sheet,
     pot_card,
+    read_again,
     repeatability,
     shades,
     sheet,
@@ -44,6 +45,7 @@ COMMANDS = (
     nearest,
     repeatability,
     check_standard,
+    read_again,
 )
 """Modules of `dyeshade.commands`, in the order in which ``--help`` lists them."""
 

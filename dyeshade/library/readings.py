@@ -218,3 +218,25 @@ def readings_in(reader: Reader, photo_id: int, every_version: bool = False) -> l
     """Readings from a photo, by the names of the samples; only the newest of each unless told."""
     condition = "photo_id = ?" if every_version else f"photo_id = ? AND {NEWEST}"
     return reader.where(Reading, condition, (photo_id,), "sample, method_version, id")
+
+
+def read_anew(reader: Reader) -> list[tuple[Reading, Reading]]:
+    """Readings that a newer way of measuring has read anew: each as it was last, and as it is.
+
+    Returns
+    -------
+    list of (Reading, Reading)
+        In the order in which they were read anew.
+    """
+    again = (
+        "EXISTS (SELECT 1 FROM reading AS older WHERE older.photo_id = reading.photo_id"
+        " AND older.sample = reading.sample AND older.id <> reading.id)"
+    )
+    newest = reader.where(Reading, f"photo_id IS NOT NULL AND {NEWEST} AND {again}", (), "id")
+    photos = sorted({one.photo_id for one in newest if one.photo_id is not None})
+    before: dict[tuple[int | None, str], Reading] = {}
+    now = {one.id for one in newest}
+    for one in reader.among(Reading, "photo_id", photos, "method_version, measured, id"):
+        if one.id not in now:
+            before[one.photo_id, one.sample] = one
+    return [(before[one.photo_id, one.sample], one) for one in newest]

@@ -63,6 +63,10 @@ LIBRARY_REFUSALS: Mapping[str, Sentence] = {
     "still_used": "This cannot be removed: {count} times it is still used ({by}).",
     "no_shades": "The library has no such shades. Choose some, or ask for less at once.",
     "photo_not_kept": "The photo {name} could not be kept beside the library: {reason}.",
+    "greys_not_kept": (
+        "The greys that were drawn on {name} were not kept, so it cannot be read again by itself. "
+        "Draw them anew, and save it."
+    ),
     "photo_gone": "The photo {name} is no longer at {path}. Put it back there to read it again.",
 }
 """Sentence for each code that the shade library raises."""
