@@ -1,14 +1,11 @@
-"""What the errors of two readings have in common, and what the light of another day changes.
+"""What the light of another day changes, for readings whose signals were not kept.
 
-A camera errs with a faded shade nearly as it errs with the fresh one, so most of that error leaves
-their difference; the further apart the two are, the less. The figures come of measured cameras:
-``tests/studies/drift_constants.py`` makes them and the tests hold them to cameras that were not
-used. That a maker's rendering behaves alike is an assumption.
+The figures come of measured cameras: ``tests/studies/drift_constants.py`` makes them and the tests
+hold them to cameras that were not used. What errors have in common is `dyeshade.measure`'s to say.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 
 import numpy as np
@@ -19,9 +16,6 @@ from dyeshade.measure.lights import spread_name
 
 Array = NDArray[np.float64]
 
-ALIKE_SCALE = 32.0
-"""CIEDE2000 over which a camera's errors with two shades of one dye become unlike."""
-
 _LIGHT_CHANGE: Mapping[str, tuple[tuple[float, ...], tuple[float, ...]]] = {
     "daylight": ((0.0, 0.481, 0.466), (0.620, 0.0, 1.061)),
     "led": ((0.0, 0.911, 0.0), (1.637, 1.962, 3.682)),
@@ -31,11 +25,6 @@ _LIGHT_CHANGE: Mapping[str, tuple[tuple[float, ...], tuple[float, ...]]] = {
 }
 """Between two photos in one kind of light, spreads of lightness, chroma and hue in CIEDE2000's
 weights: of a neutral, and added in quadrature for a vivid shade."""
-
-
-def alike(difference: float) -> float:
-    """Correlation (0..1) of one camera's errors with two shades, by their CIEDE2000."""
-    return math.exp(-((difference / ALIKE_SCALE) ** 2) / 2)
 
 
 def light_change(lab: Array, light: str) -> Array:

@@ -1,8 +1,8 @@
 """The difference of two readings, with what their errors have in common taken out.
 
 This is the seam for whoever can tell more of a difference than two stored shades do: anything
-that gives a `Difference` for two readings (`DifferenceOf`) can stand in for `stored_difference`, as
-solving the signals of both photos together.
+that gives a `Difference` for two readings (`DifferenceOf`) can stand in for `stored_difference`.
+`dyeshade.insight.solved_together` does, from the signals of both photos.
 """
 
 from __future__ import annotations
@@ -14,9 +14,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dyeshade.cie.ciede2000 import ciede2000
-from dyeshade.insight.common_part import alike, light_change
+from dyeshade.insight.common_part import light_change
 from dyeshade.library.edit import Reader
 from dyeshade.library.shade_records import KeptPhoto, Reading, SheetReading
+from dyeshade.measure.shared_error import alike
 
 Array = NDArray[np.float64]
 
@@ -124,7 +125,7 @@ def stored_difference(one: Measured, other: Measured) -> Difference:
     """The difference of two stored shades.
 
     Within one photo what the errors have in common leaves the difference as far as the shades are
-    alike (`common_part.alike`). With one camera, sheet and kind of light so it does too, but the
+    alike (`shared_error.alike`). With one camera, sheet and kind of light so it does too, but the
     light of another day comes in. Otherwise all of it stays, since a reading does not tell the
     camera's part from the sheet's.
 

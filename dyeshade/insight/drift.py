@@ -25,6 +25,7 @@ from dyeshade.insight.difference import (
 )
 from dyeshade.insight.grades import change_difference, change_grade, change_half
 from dyeshade.insight.interval import DifferenceInterval, difference_interval
+from dyeshade.insight.solved_together import SolvedTogether
 from dyeshade.library.history import History, Step, histories
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
@@ -158,7 +159,7 @@ def drift_of(
     piece: str,
     base_id: int | None = None,
     wet_too: bool = False,
-    difference_of: DifferenceOf = stored_difference,
+    difference_of: DifferenceOf | None = None,
 ) -> Drift:
     """How a piece has moved.
 
@@ -172,8 +173,8 @@ def drift_of(
         first of all where there is none.
     wet_too : bool
         Whether wet readings may be set beside dry ones.
-    difference_of : callable
-        Gives the difference of two readings.
+    difference_of : callable, optional
+        Gives the difference of two readings; `dyeshade.insight.solved_together` unless told.
 
     Returns
     -------
@@ -203,7 +204,7 @@ def drift_of(
         measured(library, alike),
         base.id,
         tuple(one for one in readings if one not in alike),
-        difference_of,
+        difference_of or SolvedTogether(library),
     )
 
 

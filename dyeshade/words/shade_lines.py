@@ -134,7 +134,7 @@ def step_words(step: Step) -> str:
 def drift_words(drift: Drift) -> str:
     """How a piece has moved, or that it has not for all that can be told."""
     since = day_words(drift.since.read)
-    sure = f"{sure_to(drift.u95).partition(':')[0]}{' at best' if drift.at_best else ''}"
+    sure = sure_to(drift.u95).partition(":")[0]
     if not drift.beyond:
         return (
             f"No move beyond the measuring since {since}: ΔE00 {drift.delta_e:.1f}, sure to {sure}."

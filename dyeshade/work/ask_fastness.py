@@ -6,9 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from dyeshade.errors import DyeshadeError
-from dyeshade.insight.difference import DifferenceOf, measured, stored_difference
+from dyeshade.insight.difference import DifferenceOf, measured
 from dyeshade.insight.fastness import TESTS, HomeTest, Pair, home_test
 from dyeshade.insight.fastness_pairs import pairs_of_piece
+from dyeshade.insight.solved_together import SolvedTogether
 from dyeshade.library.library import Library
 from dyeshade.library.shade_records import Reading
 
@@ -40,7 +41,7 @@ def ask_fastness(
     library: Library,
     piece: str,
     asked: FastnessAsked,
-    difference_of: DifferenceOf = stored_difference,
+    difference_of: DifferenceOf | None = None,
 ) -> tuple[HomeTest, ...]:
     """Home tests of a piece.
 
@@ -50,7 +51,8 @@ def ask_fastness(
     piece : str
         Its code.
     asked : FastnessAsked
-    difference_of : callable
+    difference_of : callable, optional
+        Gives the difference of two readings; `dyeshade.insight.solved_together` unless told.
 
     Returns
     -------
@@ -72,6 +74,7 @@ def ask_fastness(
         raise DyeshadeError("no_home_test", piece=piece)
     white = [_pair(library, ids) for ids in asked.white]
     wools = {number: _pair(library, ids) for number, ids in asked.blue_wools.items()}
+    together = SolvedTogether(library)
     return tuple(
         home_test(
             kind,
@@ -79,7 +82,7 @@ def ask_fastness(
             # White cloth and blue wools belong to the test that was named.
             white if asked.kind else (),
             wools if kind == "light" else None,
-            difference_of,
+            difference_of or together,
         )
         for kind in kinds
     )

@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.errors import DyeshadeError
-from dyeshade.insight.common_part import alike as how_alike
 from dyeshade.insight.common_part import light_change
 from dyeshade.insight.difference import apart
 from dyeshade.insight.interval import DifferenceInterval, difference_interval
@@ -18,6 +17,7 @@ from dyeshade.insight.ph_series import PhSeries, find_series
 from dyeshade.insight.ph_wanted import NextBath, WantedPh, nearest_ph, next_bath
 from dyeshade.library.find import ShadeQuery
 from dyeshade.library.library import Library
+from dyeshade.measure.shared_error import alike as how_alike
 from dyeshade.work.wanted_colour import WantedColour
 
 Array = NDArray[np.float64]

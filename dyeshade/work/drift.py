@@ -8,7 +8,8 @@ import numpy as np
 
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.cie.spread import u95_of
-from dyeshade.library.shade_records import Reading, matrix_of
+from dyeshade.insight.difference import DifferenceOf, Measured
+from dyeshade.library.shade_records import Reading
 
 TOWARDS = (("lighter", "darker"), ("redder", "greener"), ("yellower", "bluer"))
 """Ways of L*, a* and b*, upwards and downwards."""
@@ -31,9 +32,6 @@ class Drift:
         CIEDE2000.
     u95 : float
         The CIEDE2000 that two readings of an unchanged piece stay within 95 times in 100.
-    at_best : bool
-        True where both photos show one sheet by one camera: what their errors have in common is
-        then taken to cancel, which it does not do wholly.
     towards : tuple of str
         Of `TOWARDS`, the largest way first; empty where the readings are equal within `u95`.
     """
@@ -41,7 +39,6 @@ class Drift:
     since: Reading
     delta_e: float
     u95: float
-    at_best: bool
     towards: tuple[str, ...]
 
     @property
@@ -50,24 +47,21 @@ class Drift:
         return self.delta_e > self.u95
 
 
-def drift_between(first: Reading, later: Reading, one_set_up: bool) -> Drift:
+def drift_between(first: Measured, later: Measured, difference_of: DifferenceOf) -> Drift:
     """The difference between two readings with its uncertainty.
 
     Parameters
     ----------
-    first, later : Reading
-    one_set_up : bool
-        Whether both photos show the same sheet by the same camera, read by the same method.
+    first, later : Measured
+    difference_of : callable
+        As `dyeshade.insight.solved_together.SolvedTogether`.
 
     Returns
     -------
     Drift
     """
-    lab_1, lab_2 = np.array(first.lab), np.array(later.lab)
-    covariance = matrix_of(first.covariance_photo) + matrix_of(later.covariance_photo)
-    if not one_set_up:
-        covariance = covariance + matrix_of(first.covariance_common)
-        covariance = covariance + matrix_of(later.covariance_common)
+    difference = difference_of(first, later)
+    lab_1, lab_2, covariance = difference.lab_from, difference.lab_to, difference.covariance
     delta_e = float(ciede2000(lab_1, lab_2))
     u95 = u95_of((lab_1 + lab_2) / 2, covariance)
     towards: tuple[str, ...] = ()
@@ -78,4 +72,4 @@ def drift_between(first: Reading, later: Reading, one_set_up: bool) -> Drift:
         towards = tuple(
             TOWARDS[i][0 if moved[i] > 0 else 1] for i in order if abs(moved[i]) >= least[i]
         )
-    return Drift(first, delta_e, u95, one_set_up, towards)
+    return Drift(first.reading, delta_e, u95, towards)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from dyeshade.cie.ciede2000 import ciede2000
+from dyeshade.insight.difference import measured
+from dyeshade.insight.solved_together import SolvedTogether
 from dyeshade.library.dye_records import Bath
 from dyeshade.library.find import FoundShade, found_shades, repeats_of
 from dyeshade.library.history import Step
@@ -127,7 +129,8 @@ def entries_of(
     placed.sort(key=lambda one: (one[0], one[1].read, one[1].id))
     dry = [reading for _, reading in placed if reading.state != "wet"]
     since = next((one for one in dry if one.id == since_id), dry[0] if dry else None)
-    set_ups = _set_ups(library, readings)
+    taken = {one.reading.id: one for one in measured(library, readings)}
+    together = SolvedTogether(library)
     entries: list[Entry] = []
     passed = False
     for count in range(len(steps) + 1):
@@ -138,27 +141,7 @@ def entries_of(
                 continue
             drift = None
             if since is not None and passed and reading.state != "wet":
-                ours, theirs = set_ups[since.id], set_ups[reading.id]
-                drift = drift_between(since, reading, ours is not None and ours == theirs)
+                drift = drift_between(taken[since.id], taken[reading.id], together)
             passed = passed or reading is since
             entries.append(Entry(reading=reading, drift=drift))
     return tuple(entries), None if since is None else since.id
-
-
-def _set_ups(library: Library, readings: Sequence[Reading]) -> Mapping[int, object]:
-    """By reading: sheet, camera and method; None where one of them is not known."""
-    sheet_ids = sorted({one.sheet_reading_id for one in readings if one.sheet_reading_id})
-    photo_ids = sorted({one.photo_id for one in readings if one.photo_id})
-    sheets = {one.id: one for one in library.among(SheetReading, "id", sheet_ids)}
-    photos = {one.id: one for one in library.among(KeptPhoto, "id", photo_ids)}
-    told: dict[int, object] = {}
-    for one in readings:
-        sheet = sheets.get(one.sheet_reading_id or 0)
-        photo = photos.get(one.photo_id or 0)
-        known = sheet is not None and sheet.serial and photo is not None and photo.camera
-        told[one.id] = (
-            (sheet.serial, photo.camera, one.method_version, one.calibration_id)
-            if known and sheet is not None and photo is not None
-            else None
-        )
-    return told

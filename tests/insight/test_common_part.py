@@ -3,8 +3,9 @@
 import numpy as np
 import pytest
 
-from dyeshade.insight.common_part import alike, light_change
+from dyeshade.insight.common_part import light_change
 from dyeshade.measure.camera_colours import weighted_axes
+from dyeshade.measure.shared_error import alike
 from tests.studies import colour_data
 from tests.studies.camera_constants import FITTING
 from tests.studies.drift_constants import POWERS, another_light, fades

@@ -40,7 +40,7 @@ from tests.studies.colour_data import LIGHTS, Array
 
 OUT = Path(__file__).parents[2] / "resources" / "measure" / "colour_change.json"
 DAYLIGHTS = tuple(f"D{kelvin}" for kelvin in range(5000, 7501, 500))
-LOOK_SEEDS = range(90_000, 90_040)
+LOOK_SEEDS = range(90_000, 90_240)
 LOOKS = (("mild", 0.15), ("typical", 0.6), ("strong", 0.25))
 _REACHES = (8.0, 12.0, 18.0, 27.0, 40.0)
 _SHARES = (0.0, 0.2, 0.4, 0.6, 0.8, 0.9, 0.95, 0.98)
@@ -51,10 +51,20 @@ def lights_of(kind: str) -> tuple[str, ...]:
     return DAYLIGHTS if kind == "daylight" else LIGHTS[kind]
 
 
-def told_by(camera: str, light: str) -> Array:
-    """Lab of the test colours as a camera tells them, shape (99, 3)."""
-    seen = colour_data.balanced(camera, light, colour_data.test_colours())
-    return colour_data.lab_of(seen @ (colour_data.srgb_matrix() @ colour_data.own_matrix(camera)).T)
+def white_error(rng: np.random.Generator) -> Array:
+    """How far a camera's own white balance is off, per channel: the range that is stated."""
+    wide = bool(rng.random() < 0.5)
+    off = 0.2 * rng.uniform(-1, 1, 2) if wide else np.clip(0.05 * rng.normal(size=2), -0.2, 0.2)
+    return np.array([1 + off[0], 1.0, 1 + off[1]])
+
+
+def told_by(camera: str, light: str, rng: np.random.Generator) -> Array:
+    """Lab of the test colours as a camera tells them and the program divides its white out."""
+    off = white_error(rng)
+    matrix = colour_data.own_matrix(camera) * off
+    seen = colour_data.balanced(camera, light, colour_data.test_colours()) @ matrix.T
+    white = matrix.sum(axis=1)
+    return lab_of(seen / white, np.log(white), colour_data.srgb_matrix())
 
 
 Pairs = list[tuple[Array, Array]]
@@ -63,8 +73,9 @@ Pairs = list[tuple[Array, Array]]
 def pairs_of_lights(kind: str) -> Pairs:
     """Lab of the test colours under two lights each, by all fitting cameras, (99, 3) each."""
     found = []
+    rng = np.random.default_rng(30)
     for camera in FITTING:
-        told = {light: told_by(camera, light) for light in lights_of(kind)}
+        told = {light: told_by(camera, light, rng) for light in lights_of(kind)}
         found += [(told[one], told[other]) for one, other in combinations(told, 2)]
     return found
 
@@ -178,9 +189,9 @@ def _shown(
 
     NaN for colours that are cut off.
     """
-    off = 1 + np.clip(rng.normal(0, 0.06, 2), -0.2, 0.2)
+    red, _, blue = white_error(rng)
     how = development(
-        camera, look, curve, seed, rng.uniform(0.55, 1.0), (off[0], off[1]), "sRGB", strength
+        camera, look, curve, seed, rng.uniform(0.55, 1.0), (red, blue), "sRGB", strength
     )
 
     def straight(light: Array) -> Array:

@@ -1,7 +1,7 @@
 """What two readings by one camera have in common, and what the light of another day changes.
 
 Run from the checkout's top; takes some seconds and prints the constants that stand in
-``dyeshade/insight/common_part.py``::
+``dyeshade/insight/common_part.py`` and ``dyeshade/measure/shared_error.py``::
 
     python -m tests.studies.drift_constants
 
