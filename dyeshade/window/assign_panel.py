@@ -181,6 +181,7 @@ class AssignPanel(QWidget):
     def save_all(self) -> None:
         """Keep all that is assigned."""
         self._assigning.save_all(self.tr("save the readings"))
+        self.tell_state()
 
     def say_treatments(self, treatments: tuple[object, ...]) -> None:
         """Say what the chosen samples' pieces went through."""
@@ -256,6 +257,8 @@ class AssignPanel(QWidget):
                 self.tr("1 sample belongs to no piece yet and is not saved.") if unsaid == 1
                 else self.tr("{} samples belong to no piece yet and are not saved.").format(unsaid)
             )  # fmt: skip
+        if self._assigning.waiting:
+            parts.insert(0, self.tr("All is saved as soon as the photos are measured."))
         if parts and ready:
             # What was saved before is old news now.
             self._kept_words = ""

@@ -68,6 +68,11 @@ class Assigning(QObject):
         return [(page, names) for page, names in ready if names]
 
     @property
+    def waiting(self) -> bool:
+        """Whether all that is ready is kept as soon as no photo is being measured."""
+        return self._save_later
+
+    @property
     def unsaid(self) -> int:
         """How many measured samples belong to no piece yet."""
         return sum(len(page.unsaid) for page in self._measuring.photos.pages)

@@ -156,6 +156,22 @@ def test_unsaved_work_comes_back_after_closing(
         assert library.rows("SELECT * FROM draft") == []
 
 
+def test_saving_while_photos_are_measured_says_that_it_waits(
+    measured: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    said_something(measured, qtbot)
+    assign = measured.measuring_place.assign
+    with monkeypatch.context() as still:
+        still.setattr(type(measured.measuring), "busy", property(lambda measuring: True))
+        assign.save_all()
+        assert "saved as soon as the photos are measured" in assign.told.text()
+        assert shades(measured, qtbot) == []
+    with qtbot.waitSignal(measured.assigning.kept, timeout=PATIENCE_MS):
+        measured.measuring.stopped.emit()
+    assert "as soon as" not in assign.told.text()
+    assert len(shades(measured, qtbot)) == 1
+
+
 def test_a_name_typed_letter_by_letter_is_undone_at_once(
     measured: MainWindow, qtbot: QtBot
 ) -> None:
