@@ -25,7 +25,7 @@ _GAP_PX = 22
 PAPERS = (
     ("card", "--dyestuff", "cochineal", "--fibre", "wool", "--title", "Cochineal on wool",
      "--maker", "Hollow Weir Dye Room (invented)"),
-    ("pot-card", "--like", "W-003", "--fibre", "W-025: wool 240 g", "--maker",
+    ("pot-card", "--like", "W-003", "--fibre", "W-041: wool 240 g", "--maker",
      "Hollow Weir Dye Room (invented)"),
     ("piece-sheet", "--piece", "HW-27"),
     ("tags", "--size", "middle", *(f"--piece=W-{number:03d}" for number in range(1, 25)
