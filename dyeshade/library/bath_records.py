@@ -44,7 +44,8 @@ class BathPlanRecord:
     target_ph, ceiling_ph, floor_ph : float or None
         The last two are the dyer's own.
     have : object
-        JSON: what there is to move the pH with, and how it is measured out.
+        JSON, ``{"have": [...], "raised": false}``: what there is to move the pH with, and whether
+        the dyer means a bound of their own that is riskier than common practice.
     finished : datetime or None
         When the pieces came out.
     """
@@ -62,7 +63,7 @@ class BathPlanRecord:
     target_ph: float | None = None
     ceiling_ph: float | None = None
     floor_ph: float | None = None
-    have: Any = ()
+    have: Any = None
     finished: datetime | None = None
     id: int = 0
 

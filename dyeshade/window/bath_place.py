@@ -29,7 +29,7 @@ from dyeshade.window.store_page import StorePage
 from dyeshade.window.wording import refusal_words
 from dyeshade.work.ph_typed import read_ph_typed
 
-_LIST = 184
+_LIST = 172
 
 
 class BathPlace(QWidget):
@@ -73,6 +73,7 @@ class BathPlace(QWidget):
         self.bathing.listed.connect(self._show)
         self.bathing.shown.connect(self._forget)
         self.bathing.told.connect(self._tell)
+        self.bathing.check = self._check
 
     def _build(self) -> None:
         row = QHBoxLayout(self)
@@ -167,18 +168,25 @@ class BathPlace(QWidget):
     def _tell(self, words: str) -> None:
         tell(self.told, [words])
 
+    def _check(self) -> bool:
+        """Whether all that is typed can be read; where not, it is answered beside the field."""
+        bathing = self.bathing
+        of_ph = read_ph_typed(bathing.typed, bathing.own.at_hand).wrong
+        # What stands in the way of the pots does not stand in the way of keeping.
+        of_plan = [one for one in bathing.plan.wrong if one.error.code not in _SOFT]
+        wrong = [*of_plan, *of_ph]
+        if not wrong:
+            return True
+        in_steps = wrong[0].field.startswith("steps.")
+        number = 2 if in_steps else 0 if of_plan else 1
+        self.go(number)
+        (self.amounts, self.ph, self.day)[number].answers.insist()
+        return False
+
     @Slot()
     def _keep(self) -> None:
         bathing = self.bathing
-        wrong = [*bathing.plan.wrong, *read_ph_typed(bathing.typed).wrong]
-        # What stands in the way of the pots does not stand in the way of keeping.
-        hard = [one for one in wrong if one.error.code not in _SOFT]
-        if hard:
-            place = hard[0].field.split(".")[0]
-            number = 2 if place == "steps" else 0 if hard[0] in bathing.plan.wrong else 1
-            self.go(number)
-            page = (self.amounts, self.ph, self.day)[number]
-            page.answers.insist()
+        if not self._check():
             return
 
         def refused(error: DyeshadeError) -> None:

@@ -19,7 +19,7 @@ from dyeshade.work.bath_typed import TypedDye, TypedHave, TypedPiece, TypedSubst
 
 FIBRES = tuple(kind.name for kind in FIBRE_KINDS)
 CODE, FORM, SHARE, WEIGHT, OTHER = 72, 84, 88, 88, 64
-PERCENT, BY, STEP = 44, 112, 60
+PERCENT, BY, STEP = 44, 100, 60
 
 
 class BathField(TypedField):
@@ -127,6 +127,9 @@ def choice(name: str, words: dict[str, str]) -> QComboBox:
     box.setAccessibleName(name)
     for value, said in words.items():
         box.addItem(said, value)
+    # What is too long for the line can still be read.
+    box.currentTextChanged.connect(box.setToolTip)
+    box.setToolTip(box.currentText())
     return box
 
 
@@ -220,7 +223,7 @@ class HaveRow(BathRow):
             _say("Measured out by"),
             {
                 "gram": _say("weight"),
-                "quarter_teaspoon": _say("¼ teaspoon, level"),
+                "quarter_teaspoon": _say("¼ tsp, level"),
                 "millilitre": _say("volume"),
             },
         )
@@ -230,7 +233,7 @@ class HaveRow(BathRow):
         super().__init__(
             [(self.additive, 0), (self.percent, PERCENT), (self.by, BY), (self.step, STEP)]
         )
-        self.additive.setMinimumContentsLength(12)
+        self.additive.setMinimumContentsLength(9)
         self.additive.setSizeAdjustPolicy(
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         )
@@ -264,6 +267,9 @@ class HaveRow(BathRow):
         name = self.additive.currentData()
         liquid = name == "vinegar" or name.endswith("_stock")
         self.percent.setEnabled(liquid)
+        if liquid != (self.by.currentData() == "millilitre"):
+            # A least amount in grams says nothing about a volume.
+            self.step.put("")
         if liquid:
             choose(self.by, "millilitre")
             self.percent.put(self.percent.text() or ("5" if name == "vinegar" else "10"))

@@ -82,6 +82,8 @@ class Bathing(QObject):
         self.plan = Planned(None, None, ())
         self.drafts = BathDrafts(desk, self)
         self._watched = self._stale = False
+        self.check: Callable[[], bool] = lambda: True
+        """Whether all that is typed can be read; answers what cannot, beside it."""
         desk.opened.connect(self._opened)
         desk.changed.connect(self._changed)
 
@@ -212,25 +214,47 @@ class Bathing(QObject):
         )
 
     def ensure_kept(self, then: Callable[[int], None]) -> None:
-        """Call something with the bath's id once it is kept as it is typed."""
+        """Call something with the bath's id once it is kept as it is typed.
+
+        Where something of it cannot be read, that is answered beside it, and nothing is done.
+        """
         if self.key > 0 and not self.dirty:
             then(self.key)
-        else:
+        elif self.check():
             self.keep(then, self.refuse)
 
     def refuse(self, error: DyeshadeError) -> None:
         """Tell why something was not done."""
         self._desk.refused.emit(error)
 
-    def change(self, words: str, job: Callable[[Library, int], T], told: str = "") -> None:
-        """Change something of the bath in hand in one step of undo, once it is kept."""
+    def change(
+        self,
+        words: str,
+        job: Callable[[Library, int], T],
+        then: Callable[[], None] = lambda: None,
+        told: str = "",
+    ) -> None:
+        """Change something of the bath in hand in one step of undo, once it is kept.
+
+        Parameters
+        ----------
+        words : str
+            For the menu.
+        job : callable
+            Called with the library and the bath's id, in the worker's thread.
+        then : callable
+            Called once it is done.
+        told : str
+            What is said then.
+        """
+
+        def done(_made: object) -> None:
+            then()
+            if told:
+                self.told.emit(told)
 
         def go(bath_id: int) -> None:
-            self._desk.change(
-                words,
-                lambda library: job(library, bath_id),
-                lambda _made: self.told.emit(told) if told else None,
-            )
+            self._desk.change(words, lambda library: job(library, bath_id), done)
 
         self.ensure_kept(go)
 

@@ -192,7 +192,7 @@ class DayPage(QWidget):
         typed = ended(typed, place, now) if row.under_way else begun(typed, place, now)
         self._bathing.put(typed)
         self._show()
-        self._bathing.keep(otherwise=self._bathing.refuse)
+        self._bathing.ensure_kept(lambda _bath_id: None)
 
     @Slot()
     def _show_timers(self) -> None:
@@ -255,5 +255,5 @@ class DayPage(QWidget):
         self._bathing.change(
             self.tr("take the pieces out"),
             lambda library, bath_id: finish_bath(library, bath_id, now, ph, by, error),
+            self.ph.clear,
         )
-        self.ph.clear()

@@ -36,12 +36,13 @@ class PhLogPanel(QWidget):
         )
         self.error = BathField(self.tr("May be off by"))
         self.known = BathField(
-            self.tr("Known pH, where the instrument was checked"), self.tr("a check: known pH")
+            self.tr("Known pH, where the instrument was checked"),
+            self.tr("known pH, if that was a check in a buffer"),
         )
         self.read = QPushButton(self.tr("Log the &reading"))
         self.what = QComboBox()
         self.what.setAccessibleName(self.tr("What was added"))
-        self.what.setMinimumContentsLength(14)
+        self.what.setMinimumContentsLength(9)
         self.what.setSizeAdjustPolicy(
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         )
@@ -68,19 +69,19 @@ class PhLogPanel(QWidget):
         off.setBuddy(self.error)
         self.ph.setFixedWidth(64)
         self.error.setFixedWidth(44)
-        self.amount.setFixedWidth(110)
+        self.amount.setFixedWidth(96)
         self.known.setToolTip(
             self.tr("The pH that a standard buffer has, where the instrument was tried in one.")
         )
         grid.addWidget(self.now, 0, 0, 1, 6)
         for column, widget in enumerate((self.ph, self.by, off, self.error)):
             grid.addWidget(widget, 1, column)
-        grid.addWidget(self.known, 1, 4)
         grid.addWidget(self.read, 1, 5)
-        grid.addWidget(self.amount, 2, 0, 1, 2)
-        grid.addWidget(self.what, 2, 2, 1, 3)
-        grid.addWidget(self.added, 2, 5)
-        grid.addWidget(self.answers, 3, 0, 1, 6)
+        grid.addWidget(self.known, 2, 0, 1, 5)
+        grid.addWidget(self.amount, 3, 0, 1, 2)
+        grid.addWidget(self.what, 3, 2, 1, 3)
+        grid.addWidget(self.added, 3, 5)
+        grid.addWidget(self.answers, 4, 0, 1, 6)
         grid.setColumnStretch(4, 1)
 
     def show_have(self, typed: TypedBath) -> None:
@@ -131,14 +132,18 @@ class PhLogPanel(QWidget):
         if found is None:
             return
         ph, instrument, known = found
+
+        def logged() -> None:
+            self.ph.clear()
+            self.known.clear()
+            self.ph.setFocus()
+
         self._bathing.change(
             self.tr("log a pH"),
             lambda library, bath_id: log_reading(library, bath_id, ph, instrument, known),
+            logged,
             self.tr("Logged."),
         )
-        self.ph.clear()
-        self.known.clear()
-        self.ph.setFocus()
 
     def _reading(self) -> tuple[float, Instrument, float | None]:
         return instrument_typed(
@@ -155,15 +160,19 @@ class PhLogPanel(QWidget):
         if amount is None:
             return
         words = additive_name(measure.additive.name)
+
+        def logged() -> None:
+            self.amount.clear()
+            self.ph.setFocus()
+
         self._bathing.change(
             self.tr("log an addition"),
             lambda library, bath_id: log_addition(
                 library, bath_id, measure.additive, amount, measure.measured, words
             ),
+            logged,
             self.tr("Logged. Stir, wait, and read it."),
         )
-        self.amount.clear()
-        self.ph.setFocus()
 
     def _read(self, parse, field: BathField | None = None):  # type: ignore[no-untyped-def]
         """What was typed; where it cannot be meant, it is answered below and stays."""

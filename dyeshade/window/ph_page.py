@@ -37,7 +37,7 @@ from dyeshade.words.bath_ph_lines import next_lines, ph_lines
 from dyeshade.words.bath_room import amount_unit, bears_words, log_lines
 from dyeshade.work.bath_typed import TypedBath
 from dyeshade.work.ph_typed import read_ph_typed
-from dyeshade.work.reach_ph import Way, range_typed, way_to_ph
+from dyeshade.work.reach_ph import Way, ph_cautions, range_typed, way_to_ph
 
 BRIEFLY = ("overshot", "foam", "quarter_teaspoon_jumps")
 """Cautions that belong to what is to be done now, and stand above all."""
@@ -89,6 +89,7 @@ class PhPage(QWidget):
         font.setPointSizeF(font.pointSizeF() * 1.25)
         self.do.setFont(font)
         self.briefly, self.mind, self.log_told = told(wrong=True), told(), told()
+        self.cautions, self._cautions_head = told(), head(self.tr("Cautions"))
         self.plot = PhPlot()
         self.log = PhLogPanel(bathing)
         self._build()
@@ -148,6 +149,9 @@ class PhPage(QWidget):
         column.addWidget(self.plot, 1)
         column.addWidget(self.log_told)
         column.addWidget(self.mind)
+        column.addSpacing(SPACE)
+        column.addWidget(self._cautions_head)
+        column.addWidget(self.cautions)
         column.addStretch(1)
         return side
 
@@ -212,6 +216,9 @@ class PhPage(QWidget):
         sodas = {one.additive.removesuffix("_stock") for one in typed.have}
         tell(self.soda, [WHICH_SODA[one] for one in sorted(sodas) if one in WHICH_SODA])
         self.log.show_have(typed)
+        harm = ph_cautions(typed, self._bathing.plan)
+        tell(self.cautions, [caution_words(one) for one in harm])
+        self._cautions_head.setVisible(bool(harm))
 
     @Slot()
     def _room_changed(self) -> None:

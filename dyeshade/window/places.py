@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QWidget
 from dyeshade.window.assigning import Assigning
 from dyeshade.window.bath_place import BathPlace
 from dyeshade.window.card_place import CardPlace
+from dyeshade.window.compare_place import ComparePlace
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.library_place import LibraryPlace
 from dyeshade.window.measuring import Measuring
@@ -82,6 +83,11 @@ PLACES: tuple[Place, ...] = (
     ),
     Place(
         "bath", lambda: _say("The bath"), lambda shared: BathPlace(shared.desk, shared.presenter)
+    ),
+    Place(
+        "compare",
+        lambda: _say("Compare"),
+        lambda shared: ComparePlace(shared.desk, shared.presenter),
     ),
     Place(
         "card",

@@ -8,6 +8,7 @@ from dyeshade.errors import DyeshadeError
 from dyeshade.words.bath_amounts import BATH_AMOUNT_REFUSALS
 from dyeshade.words.bath_ph import BATH_PH_REFUSALS
 from dyeshade.words.bath_room_refusals import BATH_ROOM_REFUSALS
+from dyeshade.words.calibrations import CALIBRATION_REFUSALS
 from dyeshade.words.insight_refusals import INSIGHT_REFUSALS
 from dyeshade.words.library_refusals import LIBRARY_REFUSALS
 from dyeshade.words.paper_refusals import PAPER_REFUSALS
@@ -41,6 +42,7 @@ def _too_few_marks(facts: Facts) -> str:
 REFUSALS: Mapping[str, Sentence] = {
     **LIBRARY_REFUSALS,
     **INSIGHT_REFUSALS,
+    **CALIBRATION_REFUSALS,
     **BATH_AMOUNT_REFUSALS,
     **BATH_PH_REFUSALS,
     **PAPER_REFUSALS,

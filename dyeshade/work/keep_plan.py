@@ -72,7 +72,7 @@ def put_plan(edit: Edit, typed: TypedBath, bath_id: int | None) -> int:
         ph.target,
         ph.ceiling,
         ph.floor,
-        [plain(one) for one in typed.have],
+        {"have": [plain(one) for one in typed.have], "raised": typed.raised},
         None if kept is None else kept.finished,
         0 if kept is None else kept.id,
     )

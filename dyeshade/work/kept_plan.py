@@ -202,8 +202,8 @@ def _typed(reader: Reader, room: BathRoom, exhaust_of: str) -> TypedBath:
         _number(plan.target_ph),
         _number(plan.ceiling_ph),
         _number(plan.floor_ph),
-        plan.ceiling_ph is not None or plan.floor_ph is not None,
-        tuple(of_plain(TypedHave, one) for one in plan.have),
+        plan.have["raised"],
+        tuple(of_plain(TypedHave, one) for one in plan.have["have"]),
         tuple(
             TypedStep(
                 one.treatment,

@@ -6,9 +6,12 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from dyeshade.bath.additives import GRAMS, Additive, additive, stir_in
+from dyeshade.bath.amounts import BathPlan
 from dyeshade.bath.amounts_for_ph import quarter_teaspoon_jump
-from dyeshade.bath.ceilings import PhRange
+from dyeshade.bath.ceilings import PhRange, acid_for
 from dyeshade.bath.equilibrium import Contents, TwoPh, both_ph, with_ph
+from dyeshade.bath.fibres import find_fibre
+from dyeshade.bath.hazards import ACIDS, cautions_for
 from dyeshade.bath.reach.belief import learn
 from dyeshade.bath.reach.log import WEIGHED, Addition, BathLog, Check, Instrument, LogStep, Reading
 from dyeshade.bath.reach.measures import QUARTER_TEASPOON, Measure
@@ -26,11 +29,14 @@ from dyeshade.library.library import Library
 from dyeshade.work.ask_ph import NextStep, next_step
 from dyeshade.work.bath_typed import TypedBath, read_typed
 from dyeshade.work.ph_log_file import PhLog
-from dyeshade.work.ph_typed import ROOM_TEMPERATURE_C, bears, read_ph_typed
-from dyeshade.work.plan_bath import OwnFigures, Parent, plan_typed
+from dyeshade.work.ph_typed import ROOM_TEMPERATURE_C, SPOONED_AS, bears, read_ph_typed
+from dyeshade.work.plan_bath import OwnFigures, Parent, Planned, plan_typed
 
 SOFT_PH = 7.5
 """Of water whose pH nobody knows."""
+
+
+_OF_ANY_BATH = ("caution_comes_first", "caution_hot_liquor", "caution_not_for_food")
 
 
 @dataclass(frozen=True)
@@ -54,6 +60,27 @@ class Way:
     ph: TwoPh | None
     bears: PhRange
     notices: tuple[Notice, ...]
+
+
+def ph_cautions(typed: TypedBath, planned: Planned) -> tuple[Notice, ...]:
+    """What may do harm when the pH is moved with what there is, beside the bath's own cautions."""
+    added = sorted({SPOONED_AS.get(_base(one.additive), _base(one.additive)) for one in typed.have})
+    worked = planned.worked
+    plan = BathPlan((), 0.0, ()) if worked is None else worked.plan
+    known = set() if worked is None else {one.code for one in worked.cautions}
+    found = [
+        one
+        for one in cautions_for(plan, typed.material, typed.foraged, added=added)
+        if one.code not in known and one.code not in _OF_ANY_BATH
+    ]
+    fibres = {find_fibre(piece.fibre).bears_as for piece in plan.pieces}
+    acids = [name for name in added if name in ACIDS]
+    stays = [notice for fibre in fibres for acid in acids for notice in acid_for(fibre, acid)]
+    return _each_once([*stays, *found])
+
+
+def _base(name: str) -> str:
+    return name.removesuffix("_stock")
 
 
 def range_typed(typed: TypedBath) -> PhRange:
