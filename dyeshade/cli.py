@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dyeshade import __version__
 from dyeshade.commands import (
     bath,
+    calibrate,
     card,
     check_standard,
     demo,
@@ -32,6 +33,7 @@ from dyeshade.commands.telling import INTERRUPTED, SOME_NOT, WrongUsage
 COMMANDS = (
     sheet,
     measure,
+    calibrate,
     shades,
     card,
     tags,

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dyeshade.errors import Notice
 from dyeshade.words.bath_cautions import BATH_AMOUNT_CAUTIONS
 from dyeshade.words.bath_ph import BATH_PH_CAUTIONS
+from dyeshade.words.calibrations import CALIBRATION_CAUTIONS
 from dyeshade.words.lights import LIGHTS
 from dyeshade.words.sentences import Facts, Sentence, counted, fill
 from dyeshade.words.tag_cautions import TAG_CAUTIONS
@@ -36,6 +37,7 @@ CAUTIONS: Mapping[str, Sentence] = {
     **BATH_AMOUNT_CAUTIONS,
     **BATH_PH_CAUTIONS,
     **TAG_CAUTIONS,
+    **CALIBRATION_CAUTIONS,
     # the file
     "no_profile": (
         "The file does not say which colour space it is in, so sRGB was taken. If the camera wrote "
