@@ -82,6 +82,9 @@ def day_axis(words: str, begin: datetime, moments: Sequence[datetime], most: int
     """
     days = [days_since(begin, one) for one in moments]
     low, high = min(days), max(days)
+    if high - low < 1.0:
+        # All on one day: that day is all there is to mark.
+        return Axis(words, low - 1.0, high + 1.0, ((low, f"{min(moments):%Y-%m-%d}"),))
     room = max(_ROOM * (high - low), 0.5)
     low, high = low - room, high + room
     step = next((one for one in _DAY_STEPS if (high - low) / one <= most), None)

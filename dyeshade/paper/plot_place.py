@@ -9,6 +9,7 @@ from itertools import pairwise
 from dyeshade.paper.page import POINT_MM, Rect
 from dyeshade.paper.paper_page import ColourField, Outline, Shape, Stroke
 from dyeshade.paper.plot import Axis, Band, Mark, Plot, Point
+from dyeshade.paper.plot_axes import ticks_between
 from dyeshade.paper.typeset import SetText, set_line, width_mm
 
 GROUND = 119 / 255
@@ -132,7 +133,8 @@ class PlacedPlot:
         longer = []
         for axis, size in ((x, self.ground[2]), (y, self.ground[3])):
             middle, half = (axis.low + axis.high) / 2, step * size / 2
-            longer.append(Axis(axis.words, middle - half, middle + half, axis.ticks))
+            low, high = middle - half, middle + half
+            longer.append(Axis(axis.words, low, high, ticks_between(low, high)))
         return longer[0], longer[1]
 
     def _draw_axes(self) -> None:

@@ -78,11 +78,20 @@ class PieceBox(QComboBox):
             self.setEditText(code)
         self.blockSignals(blocked)
         self._last = self.code
+        self._from_the_start()
 
     def _edited(self) -> None:
         if self.code != self._last:
             self._last = self.code
             self.chosen.emit()
+        self._from_the_start()
+
+    def _from_the_start(self) -> None:
+        """Show the code of a piece of long name, not the name's end."""
+        field = self.lineEdit()
+        assert field is not None
+        if not field.hasFocus():
+            field.setCursorPosition(0)
 
 
 class ColourField(QWidget):

@@ -183,7 +183,10 @@ class RepeatPage(QuestionPage):
 
     def __init__(self, desk: LibraryDesk, presenter: Presenter) -> None:
         super().__init__(
-            desk, presenter, RepeatPage.tr("How well do I repeat a shade?"), RepeatPage.tr("…")
+            desk,
+            presenter,
+            RepeatPage.tr("How well do I repeat a shade?"),
+            RepeatPage.tr("Dye the same again in another bath, and measure both."),
         )
         self.made = MadeWith(self, 0)
         self.controls.setColumnStretch(3, 1)

@@ -27,6 +27,7 @@ from dyeshade.window.qt_page import QtPage
 
 PX_PER_MM = 4.2
 _POINTS, _MARGIN_MM, _REACH_PX = 8.0, 2.0, 5.0
+_LEAST_PX, _LEAST_ROW_PX = 200, 72
 _FILE_PX_PER_MM = 200 / 25.4
 _HINTS = QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing
 _STEPS = {
@@ -63,7 +64,7 @@ class PlotView(QFrame):
         super().__init__(parent)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMinimumSize(QSize(420, 220))
+        self.setMinimumSize(QSize(420, _LEAST_PX))
         self.setAccessibleName(self.tr("Plot"))
         self.figure: Figure | None = None
         self.current = -1
@@ -85,6 +86,8 @@ class PlotView(QFrame):
         self.figure, self.current = figure, -1
         self.setAccessibleName(self.tr("Plot") if figure is None else figure.title)
         self._tell("")
+        rows = 1 if figure is None else len(figure.rows)
+        self.setMinimumHeight(_LEAST_PX + _LEAST_ROW_PX * (rows - 1))
         self._lay_out()
 
     def place_of(self, spot: int) -> QPointF:

@@ -154,6 +154,9 @@ class QuestionPage(QWidget):
         self.model.show(answered.lines)
         self.table.setVisible(bool(answered.lines))
         self.table.resizeColumnsToContents()
+        # Told anew, since a table that was not in view forgets it.
+        self.table.horizontalHeader().setStretchLastSection(False)
+        self.table.horizontalHeader().setStretchLastSection(True)
         rows = [k for k, one in enumerate(answered.lines) if before is not None and one == before]
         choose_rows(self.table.selectionModel(), rows[:1] or [0][: len(answered.lines)], -1)
 
@@ -200,8 +203,9 @@ class QuestionPage(QWidget):
         parts.setChildrenCollapsible(False)
         parts.addWidget(self.panel)
         parts.addWidget(self.table)
-        parts.setStretchFactor(0, 4)
+        parts.setStretchFactor(0, 3)
         parts.setStretchFactor(1, 1)
+        parts.setSizes([380, 150])
         self.table.setMinimumHeight(3 * _ROW)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)

@@ -61,8 +61,9 @@ def ph_answer(
         apart = beside(shown[0], shown[1])
         told.append(_beside_words(apart))
     for answer in shown:
-        name = f"{series_words(answer.series)}: " if len(shown) > 1 else ""
-        told += [f"{name}{words}" for words in (*ph_sentences(answer), _few_words(answer)) if words]
+        said = [words for words in (*ph_sentences(answer), _few_words(answer)) if words]
+        # One series after the other, each in a paragraph; a single one sentence by sentence.
+        told += said if len(shown) == 1 else [f"{series_words(answer.series)}: {' '.join(said)}"]
     heads: tuple[str, ...]
     if apart:
         lines = [Line((f"{one.ph:.2f}", size_words(one.difference))) for one in apart]

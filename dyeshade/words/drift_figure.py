@@ -107,7 +107,9 @@ def fastness_figure(piece: str, test: HomeTest) -> Figure:
     """
     begin = test.steps[0].read
     across = day_axis("", begin, [step.read for step in test.steps])
-    sizes, grades = [], []
+    untreated, _ = lab_to_srgb(test.steps[0].change.difference.lab_from)
+    sizes = [Mark(0.0, 0.0, "Untreated, as first read", untreated, chosen=True)]
+    grades = []
     for step in test.steps:
         change, x = step.change, days_since(begin, step.read)
         where = "" if step.in_one_photo else ", untreated and treated in two photos"

@@ -19,6 +19,7 @@ from dyeshade.work.wanted_colour import WantedColour
 
 _STRIP = 24
 _RINGS = 6
+_LINES = ("solid", "dashed")
 
 
 def ph_sentences(answer: SeriesAnswer) -> tuple[str, ...]:
@@ -50,11 +51,14 @@ def ph_figure(answers: Sequence[SeriesAnswer], wanted: WantedColour | None = Non
     uprights = tuple(
         Upright(one.wanted.ph, _nearest_words(one)) for one in answers if one.wanted is not None
     )
-    strips = tuple((_strip(one, across),) for one in answers if one.values)
-    rows = ((_plane(answers, wanted), _lightness(answers, across, uprights)), *strips)
+    rows: list[tuple[Plot, ...]] = [
+        (_plane(answers, wanted), _lightness(answers, across, uprights))
+    ]
+    if any(one.values for one in answers):
+        rows.append((_strip(answers, across),))
     said = [f"{series_words(one.series)}: {' '.join(ph_sentences(one))}" for one in answers]
     title = " and ".join(series_words(one.series) for one in answers)
-    return Figure(title, tuple(said), rows, (5.0, *(1.15 for _ in strips)))
+    return Figure(title, tuple(said), tuple(rows), (5.0, 0.7 + 0.6 * len(answers))[: len(rows)])
 
 
 def _plane(answers: Sequence[SeriesAnswer], wanted: WantedColour | None) -> Plot:
@@ -146,24 +150,33 @@ def _lightness(
     )
 
 
-def _strip(answer: SeriesAnswer, across: Axis) -> Plot:
-    """Swatches along the measured pH; the ground where nothing was measured."""
-    values = answer.values
-    step = max(1, (len(values) - 1) // _STRIP)
-    chosen = list(values[::step])
-    halves = [(one.ph + other.ph) / 2 for one, other in pairwise(chosen)]
-    edges = [chosen[0].ph, *halves, chosen[-1].ph]
-    patches = tuple(
-        Patch((low, high), (0.08, 0.92), value.srgb, _value_words(value))
-        for value, low, high in zip(chosen, edges, edges[1:], strict=False)
-    )
-    uprights: tuple[Upright, ...] = ()
-    if answer.wanted is not None:
-        uprights = (Upright(answer.wanted.ph, ""),)
+def _strip(answers: Sequence[SeriesAnswer], across: Axis) -> Plot:
+    """Swatches along the measured pH, series below series; bare ground where nothing was measured.
+
+    It is the key to solid and dashed lines, too.
+    """
+    count = len(answers)
+    patches: list[Patch] = []
+    names = []
+    for place, answer in enumerate(answers):
+        step = max(1, (len(answer.values) - 1) // _STRIP)
+        chosen = list(answer.values[::step])
+        if chosen:
+            halves = [(one.ph + other.ph) / 2 for one, other in pairwise(chosen)]
+            edges = [chosen[0].ph, *halves, chosen[-1].ph]
+            level = count - 1 - place
+            patches += [
+                Patch((low, high), (level + 0.08, level + 0.92), value.srgb, _value_words(value))
+                for value, low, high in zip(chosen, edges, edges[1:], strict=False)
+            ]
+        name = series_words(answer.series)
+        names.append(name if count == 1 else f"{_LINES[place]}: {name}")
     ticks = ticks_between(across.low, across.high, 12)
+    levels = [(count - 0.5 - k, _LINES[k]) for k in range(count)] if count > 1 else []
     axis = Axis("", across.low, across.high, ticks)
-    title = f"{series_words(answer.series)}, along pH {WHICH_PH[answer.series.which]}"
-    return Plot(title, axis, Axis("", 0.0, 1.0), patches=patches, uprights=uprights)
+    uprights = tuple(Upright(one.wanted.ph, "") for one in answers if one.wanted is not None)
+    height = Axis("", 0.0, float(count), tuple(levels))
+    return Plot("; ".join(names), axis, height, patches=tuple(patches), uprights=uprights)
 
 
 def _spread_out(values: Sequence[CurveValue]) -> list[CurveValue]:
