@@ -83,6 +83,7 @@ class AssignDialogs(QObject):
         self._panel, self._assigning, self._desk, self._above = panel, assigning, desk, above
         self._put_right = LibraryJobs(desk, above).edit_bath
         panel.bath_wanted.connect(self.describe_bath)
+        panel.like_last_wanted.connect(self.describe_like_last)
         panel.treatments_wanted.connect(self.list_treatments)
 
     def _known(self, but: str = "") -> Known:
@@ -94,24 +95,28 @@ class AssignDialogs(QObject):
     @Slot(str)
     def describe_bath(self, code: str) -> None:
         """Describe a bath, a new one or one that is known."""
+        self._assigning.find_bath(code, self._show_bath)
 
-        def show(bath: SaidBath, new: bool) -> None:
-            if not new:
-                self._desk.ask(lambda library: find_bath(library, bath.code).id, self._put_right)
-                return
-            known = self._known(but=bath.code)
-            editor = BathEditor(bath, known, self._above)
+    @Slot()
+    def describe_like_last(self) -> None:
+        """Describe a new bath that begins as the last one did."""
+        self._assigning.bath_like_the_last(self._show_bath)
 
-            def take() -> None:
-                said = editor.said()
-                self._assigning.describe_bath(said)
-                self._panel.say_bath(said.code)
+    def _show_bath(self, bath: SaidBath, new: bool) -> None:
+        if not new:
+            self._desk.ask(lambda library: find_bath(library, bath.code).id, self._put_right)
+            return
+        known = self._known(but=bath.code)
+        editor = BathEditor(bath, known, self._above)
 
-            editor.accepted.connect(take)
-            editor.finished.connect(editor.deleteLater)
-            editor.open()
+        def take() -> None:
+            said = editor.said()
+            self._assigning.describe_bath(said)
+            self._panel.say_bath(said.code)
 
-        self._assigning.find_bath(code, show)
+        editor.accepted.connect(take)
+        editor.finished.connect(editor.deleteLater)
+        editor.open()
 
     @Slot()
     def list_treatments(self) -> None:

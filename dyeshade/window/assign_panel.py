@@ -37,14 +37,16 @@ class AssignPanel(QWidget):
 
     Signals
     -------
-    bath_wanted(str), treatments_wanted()
-        The bath with this code is to be described; the treatments are to be edited.
+    bath_wanted(str), like_last_wanted(), treatments_wanted()
+        The bath with this code is to be described, or a new one like the last; the treatments are
+        to be edited.
     library_wanted(tuple of int)
         The readings that were just saved are to be seen.
     """
 
     bath_wanted = Signal(str)
     treatments_wanted = Signal()
+    like_last_wanted = Signal()
     library_wanted = Signal(object)
 
     def __init__(self, assigning: Assigning, parent: QWidget | None = None) -> None:
@@ -68,6 +70,7 @@ class AssignPanel(QWidget):
         self.all_new = QPushButton(self.tr("New pieces for a&ll"))
         self.last_bath = QPushButton()
         self.describe = QPushButton(self.tr("Descri&be…"))
+        self.like_last = QPushButton()
         self.treatments = QPushButton()
         self.state = QComboBox()
         self.date = QDateTimeEdit()
@@ -115,7 +118,7 @@ class AssignPanel(QWidget):
         )
         second = (
             (self.tr("Bat&h"), self.bath, (self.describe,)),
-            ("", self.treatments, (self.last_bath,)),
+            ("", self.treatments, (self.last_bath, self.like_last)),
             (self.tr("Stat&e"), self.state, ()),
             (self.tr("Da&te"), self.date, ()),
         )
@@ -165,9 +168,10 @@ class AssignPanel(QWidget):
         self.new_piece.clicked.connect(self._give_new)
         self.all_new.clicked.connect(self._give_all_new)
         self.last_bath.clicked.connect(
-            lambda: said("bath", self._assigning.known.last_bath, self.tr("bath"))
+            lambda: said("bath", self._assigning.last_bath, self.tr("bath"))
         )
         self.describe.clicked.connect(lambda: self.bath_wanted.emit(self.bath.text().strip()))
+        self.like_last.clicked.connect(self.like_last_wanted)
         self.treatments.clicked.connect(self.treatments_wanted)
         self.save.clicked.connect(self.save_all)
         self.seen.clicked.connect(lambda: self.library_wanted.emit(self._kept_ids))
@@ -236,9 +240,11 @@ class AssignPanel(QWidget):
         self.treatments.setText(
             self.tr("T&reatments…") if number == 0 else self.tr("T&reatments ({})…").format(number)
         )
-        last = self._assigning.known.last_bath
+        last = self._assigning.last_bath
         self.last_bath.setText(self.tr("Last bath: {}").format(last))
-        self.last_bath.setVisible(bool(last) and some and not self.bath.text())
+        self.like_last.setText(self.tr("New, like {}…").format(last))
+        for button in (self.last_bath, self.like_last):
+            button.setVisible(bool(last) and some and not self.bath.text())
         self.all_new.setEnabled(self._page is not None and bool(self._page.unsaid))
         self.tell_state()
 

@@ -175,6 +175,26 @@ class Assigning(QObject):
 
         self._desk.ask(question, lambda found: then(*found))
 
+    @property
+    def last_bath(self) -> str:
+        """Code of the bath that was described last, or else kept last; "" where there is none."""
+        return next(reversed(self.baths), self.known.last_bath)
+
+    def bath_like_the_last(self, then: Callable[[SaidBath, bool], None]) -> None:
+        """A new bath that begins as the last one did: as within a series, where one thing differs.
+
+        What was read and added is not taken over, nor the day.
+        """
+
+        def take(last: SaidBath, _new: bool) -> None:
+            def show(new: SaidBath, is_new: bool) -> None:
+                begun = replace(last, code=new.code, started=None, additions=(), phs=(), note="")
+                then(begun, is_new)
+
+            self.find_bath("", show)
+
+        self.find_bath(self.last_bath, take)
+
     def describe_bath(self, bath: SaidBath) -> None:
         """Remember a bath, to be kept with the first piece that was in it."""
         self.baths[bath.code] = bath

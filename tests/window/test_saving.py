@@ -17,7 +17,9 @@ from pytestqt.qtbot import QtBot
 from dyeshade.cli import main
 from dyeshade.library.find import FoundShade, find_shades
 from dyeshade.library.library import open_library
+from dyeshade.window.bath_editor import BathEditor
 from dyeshade.window.main_window import MainWindow
+from dyeshade.work.said import SaidBath, SaidDye
 from tests.window.conftest import EXAMPLES, VINEGAR
 from tests.window.drive import PATIENCE_MS, opened, settled
 
@@ -227,3 +229,22 @@ application.exec()
     assert again.assigning.baths["bath-9"].vessel == "the dented pot"
     settled(again, qtbot)
     again.close()
+
+
+def test_in_a_series_a_new_bath_begins_as_the_last_one_did(
+    measured: MainWindow, qtbot: QtBot
+) -> None:
+    assign = measured.measuring_place.assign
+    dyes = (SaidDye("madder", "root", "dried", 0.5),)
+    last = SaidBath("bath-001", dyes, liquor_ratio=30.0, phs=(("bath_end", 6.9),), note="the first")
+    measured.assigning.describe_bath(last)
+    typed(qtbot, assign.piece, "HW-27")
+    assert assign.like_last.isVisible()
+    assign.like_last.click()
+    qtbot.waitUntil(lambda: bool(measured.findChildren(BathEditor)), timeout=PATIENCE_MS)
+    (editor,) = measured.findChildren(BathEditor)
+    editor.accept()
+    begun = measured.assigning.baths["bath-002"]
+    assert (begun.dyes, begun.liquor_ratio, begun.phs, begun.note) == (dyes, 30.0, (), "")
+    assert assign.bath.text() == "bath-002"
+    assert not assign.like_last.isVisible()
