@@ -15,8 +15,9 @@ from pathlib import Path
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.schema import VERSION_1
 from dyeshade.library.schema_2 import VERSION_2
+from dyeshade.library.schema_3 import VERSION_3
 
-STEPS: tuple[str, ...] = (VERSION_1, VERSION_2)
+STEPS: tuple[str, ...] = (VERSION_1, VERSION_2, VERSION_3)
 """SQL of each step; the first makes version 1 from an empty file."""
 
 BACKUPS = "backups"

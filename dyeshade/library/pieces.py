@@ -12,6 +12,7 @@ from dyeshade.library.edit import Edit, Reader
 from dyeshade.library.shade_records import Reading
 from dyeshade.library.tables import table_of
 from dyeshade.library.treatments import treatments_of
+from dyeshade.library.trials import move_home_tests, remove_home_tests_of, remove_reading
 
 Lot = TypeVar("Lot", DyestuffLot, FibreLot, Mordant)
 
@@ -112,8 +113,9 @@ def remove_piece(edit: Edit, piece_id: int) -> None:
     DyeshadeError
         ``record_gone``
     """
+    remove_home_tests_of(edit, piece_id)
     for reading in edit.where(Reading, "piece_id = ?", (piece_id,)):
-        edit.remove(Reading, reading.id)
+        remove_reading(edit, reading.id)
     for treatment in reversed(treatments_of(edit, piece_id)):
         _remove_with_ph(edit, treatment)
     edit.remove(Piece, piece_id)
@@ -134,6 +136,7 @@ def merge_pieces(edit: Edit, kept_id: int, other_id: int) -> None:
         raise ValueError("a piece is one with itself already")
     kept, other = edit.the(Piece, kept_id), edit.the(Piece, other_id)
     moved = _merge_treatments(edit, kept_id, other_id)
+    move_home_tests(edit, kept_id, other_id, moved)
     for reading in edit.where(Reading, "piece_id = ?", (other_id,)):
         after = reading.after_treatment_id
         edit.change(

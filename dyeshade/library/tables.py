@@ -34,6 +34,12 @@ from dyeshade.library.dye_records import (
     Treatment,
 )
 from dyeshade.library.shade_records import Calibration, Draft, KeptPhoto, Reading, SheetReading
+from dyeshade.library.trial_records import (
+    Commission,
+    CommissionResult,
+    HomeTestPair,
+    HomeTestRecord,
+)
 
 Record: TypeAlias = (
     Addition
@@ -43,11 +49,15 @@ Record: TypeAlias = (
     | BathPiece
     | BathPlanRecord
     | Calibration
+    | Commission
+    | CommissionResult
     | DayStep
     | Draft
     | DyestuffLot
     | DyestuffMove
     | FibreLot
+    | HomeTestPair
+    | HomeTestRecord
     | KeptPhoto
     | LogReading
     | Mordant
@@ -208,6 +218,18 @@ _TABLES = (
     Table("own_range", OwnRange),
     Table("own_yield", OwnYield),
     Table("preference", Preference),
+    Table("commission", Commission, {"reading_id": "reading"}),
+    Table(
+        "commission_result",
+        CommissionResult,
+        {"commission_id": "commission", "reading_id": "reading"},
+    ),
+    Table("home_test", HomeTestRecord, {"piece_id": "piece", "treatment_id": "treatment"}),
+    Table(
+        "home_test_pair",
+        HomeTestPair,
+        {"home_test_id": "home_test", "untreated_id": "reading", "treated_id": "reading"},
+    ),
 )
 TABLES = {table.kind: table for table in _TABLES}
 """By kind."""

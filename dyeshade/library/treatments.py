@@ -8,6 +8,7 @@ from datetime import datetime
 from dyeshade.library.dye_records import AFTER_A_BATH, PhReading, Treatment
 from dyeshade.library.edit import Edit, Reader
 from dyeshade.library.shade_records import Reading
+from dyeshade.library.trials import let_go_of_treatment
 
 
 def treatments_of(reader: Reader, piece_id: int) -> list[Treatment]:
@@ -100,6 +101,7 @@ def remove_treatment(edit: Edit, treatment_id: int) -> None:
         edit.change(replace(reading, after_treatment_id=before[-1] if before else None))
     for ph in edit.where(PhReading, "treatment_id = ?", (treatment_id,)):
         edit.remove(PhReading, ph.id)
+    let_go_of_treatment(edit, treatment_id)
     edit.remove(Treatment, treatment_id)
 
 

@@ -45,6 +45,10 @@ LIBRARY_REFUSALS: Mapping[str, Sentence] = {
     ),
     "piece_unknown": _piece_unknown,
     "piece_code_taken": "Another piece is called {piece} already. Choose another id.",
+    "commission_unknown": "There is no commission {commission} in this library.",
+    "commission_code_taken": (
+        "Another commission is called {commission} already. Choose another id."
+    ),
     "bath_unknown": "There is no bath {bath} in this library.",
     "bath_code_taken": "Another bath is called {bath} already. Choose another id.",
     "piece_said_otherwise": (

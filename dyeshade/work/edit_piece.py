@@ -28,6 +28,7 @@ from dyeshade.library.pieces import (
 )
 from dyeshade.library.shade_records import Reading
 from dyeshade.library.treatments import add_treatment, read_ph, remove_treatment, treatments_of
+from dyeshade.library.trials import remove_reading
 from dyeshade.work.said import SaidTreatment
 
 WITH_PH = (*AFTER_A_BATH, "rinse")
@@ -209,7 +210,7 @@ def remove_readings(library: Library, reading_ids: Sequence[int]) -> bool:
     """
     with library.edit("remove_readings") as edit:
         for reading_id in reading_ids:
-            edit.remove(Reading, reading_id)
+            remove_reading(edit, reading_id)
     return bool(edit.changes)
 
 

@@ -1,0 +1,117 @@
+"""Commissions and home tests go along with the pieces and readings that they are about."""
+
+from collections.abc import Callable
+
+import pytest
+
+from dyeshade.errors import DyeshadeError
+from dyeshade.library.dye_records import Piece, Treatment
+from dyeshade.library.library import Library
+from dyeshade.library.pieces import find_piece, merge_pieces, remove_piece
+from dyeshade.library.readings import readings_of
+from dyeshade.library.shade_records import Reading
+from dyeshade.library.treatments import add_treatment, remove_treatment
+from dyeshade.library.trial_records import (
+    Commission,
+    CommissionResult,
+    HomeTestPair,
+    HomeTestRecord,
+)
+from dyeshade.library.trials import find_commission, next_commission_code, remove_reading
+from tests.library.workshop import DAY, dump
+
+
+def both(library: Library) -> tuple[Reading, Reading]:
+    """The readings of W-001 and W-003."""
+    one, other = (find_piece(library, code).id for code in ("W-001", "W-003"))
+    return readings_of(library, one)[0], readings_of(library, other)[0]
+
+
+@pytest.fixture
+def under_way(workshop: Library) -> Library:
+    """A commission after W-001 that W-003 was judged by; W-003 lies in the light beside it."""
+    agreed, dyed = both(workshop)
+    with workshop.edit("demo") as edit:
+        commission = edit.add(
+            Commission("commission-001", 78.0, -6.0, 61.0, 2.0, DAY, reading_id=agreed.id)
+        )
+        edit.add(CommissionResult(commission, dyed.id, 1.2, 0.1, 2.3, 0.8, DAY))
+        light = add_treatment(edit, Treatment(dyed.piece_id, "light", started=DAY))
+        test = edit.add(HomeTestRecord(dyed.piece_id, "light", DAY, light, blue_wools=(3, 4)))
+        edit.add(HomeTestPair(test, agreed.id, dyed.id))
+    return workshop
+
+
+def test_a_commission_keeps_its_shade_when_the_reading_goes(under_way: Library) -> None:
+    agreed, _ = both(under_way)
+    before = dump(under_way)
+    with under_way.edit("remove") as edit:
+        remove_reading(edit, agreed.id)
+    (commission,) = under_way.where(Commission)
+    assert (commission.reading_id, commission.lab) == (None, (78.0, -6.0, 61.0))
+    assert under_way.where(HomeTestPair) == []
+    assert len(under_way.where(CommissionResult)) == 1
+    under_way.undo()
+    assert dump(under_way) == before
+
+
+def test_a_piece_that_is_removed_takes_its_home_test_and_results_along(under_way: Library) -> None:
+    _, dyed = both(under_way)
+    before = dump(under_way)
+    with under_way.edit("remove") as edit:
+        remove_piece(edit, dyed.piece_id)
+    for kind in (HomeTestRecord, HomeTestPair, CommissionResult):
+        assert under_way.where(kind) == []
+    assert len(under_way.where(Commission)) == 1
+    assert under_way.check() == ()
+    under_way.undo()
+    assert dump(under_way) == before
+
+
+def test_a_home_test_goes_over_to_the_piece_that_two_become(under_way: Library) -> None:
+    agreed, dyed = both(under_way)
+    with under_way.edit("merge") as edit:
+        merge_pieces(edit, agreed.piece_id, dyed.piece_id)
+    (test,) = under_way.where(HomeTestRecord)
+    assert test.piece_id == agreed.piece_id
+    assert test.treatment_id is not None
+    assert under_way.the(Treatment, test.treatment_id).piece_id == agreed.piece_id
+    assert under_way.get(Piece, dyed.piece_id) is None
+
+
+def test_a_home_test_outlives_its_treatment(under_way: Library) -> None:
+    (test,) = under_way.where(HomeTestRecord)
+    assert test.treatment_id is not None
+    with under_way.edit("remove") as edit:
+        remove_treatment(edit, test.treatment_id)
+    assert under_way.where(HomeTestRecord)[0].treatment_id is None
+
+
+def test_commissions_are_found_by_their_code(under_way: Library) -> None:
+    assert find_commission(under_way, " COMMISSION-001").id == 1
+    assert next_commission_code(under_way) == "commission-002"
+    with pytest.raises(DyeshadeError) as caught:
+        find_commission(under_way, "commission-009")
+    assert (caught.value.code, caught.value.facts["commission"]) == (
+        "commission_unknown",
+        "commission-009",
+    )
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        lambda: Commission("c", 50, 0, 0, 0.0, DAY),
+        lambda: Commission(" c", 50, 0, 0, 1.0, DAY),
+        lambda: CommissionResult(1, 1, 1.0, 2.0, 1.0, 0.5, DAY),
+        lambda: HomeTestRecord(1, "sun", DAY),
+        lambda: HomeTestRecord(1, "wash", DAY, blue_wools=(3,)),
+        lambda: HomeTestRecord(1, "light", DAY, blue_wools=(9,)),
+        lambda: HomeTestPair(1, 2, 2),
+        lambda: HomeTestPair(1, 2, 3, "blue_wool"),
+        lambda: HomeTestPair(1, 2, 3, "piece", 4),
+    ],
+)
+def test_records_that_nothing_should_have_made_are_refused(wrong: Callable[[], object]) -> None:
+    with pytest.raises(ValueError, match=r"."):
+        wrong()
