@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QListWidget, QListWidgetItem
 
 from dyeshade.window.bathing import Bathing
 from dyeshade.words.dye_words import listed
-from dyeshade.work.kept_plan import ListedPlan
+from dyeshade.work.listed_plans import ListedPlan
 
 
 class BathList(QListWidget):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TypeVar
 
 from PySide6.QtCore import QObject, Signal, Slot
@@ -14,35 +14,15 @@ from dyeshade.library.changes import Changes
 from dyeshade.library.library import Library
 from dyeshade.window.bath_drafts import BathDrafts
 from dyeshade.window.library_desk import LibraryDesk, OpenLibrary
-from dyeshade.work.bath_typed import TypedBath, TypedDye, TypedPiece
-from dyeshade.work.dye_day import usual_steps
+from dyeshade.work.bath_typed import TypedBath
 from dyeshade.work.keep_plan import keep_plan
-from dyeshade.work.kept_plan import (
-    KeptPlan,
-    ListedPlan,
-    in_the_bath,
-    kept_plan,
-    listed_plans,
-    own_figures,
-    parent_plan,
-)
-from dyeshade.work.known import Known, known_to
-from dyeshade.work.ph_typed import usual_have
+from dyeshade.work.kept_plan import KeptPlan, parent_plan
+from dyeshade.work.known import Known
+from dyeshade.work.listed_plans import ListedPlan
+from dyeshade.work.look_up_bath import Seen, empty_bath, free_code, look_up
 from dyeshade.work.plan_bath import OwnFigures, Parent, Planned, exhaust_typed, plan_typed
 
 T = TypeVar("T")
-
-
-@dataclass(frozen=True)
-class _Seen:
-    """What the library said when it was last asked."""
-
-    listed: tuple[ListedPlan, ...]
-    own: OwnFigures
-    known: Known
-    kept: KeptPlan | None
-    pieces_out: tuple[str, ...]
-    parent: Parent | None
 
 
 class Bathing(QObject):
@@ -127,7 +107,7 @@ class Bathing(QObject):
 
     def new(self) -> None:
         """Begin a bath."""
-        self._begin(_empty(self._free_code()), None)
+        self._begin(empty_bath(self._free_code()), None)
 
     def exhaust(self) -> None:
         """Begin an exhaust bath of the bath in hand, which is kept first where it is not."""
@@ -158,14 +138,8 @@ class Bathing(QObject):
         self._work_out()
 
     def _free_code(self) -> str:
-        taken = {one.code.casefold() for one in self.baths}
-        taken |= {one.code.casefold() for one in self.unkept.values()}
-        code = self.known.next_bath or "bath-001"
-        head, _, digits = code.rpartition("-")
-        number = int(digits)
-        while f"{head}-{number:03d}".casefold() in taken:
-            number += 1
-        return f"{head}-{number:03d}"
+        codes = [*(one.code for one in self.baths), *(one.code for one in self.unkept.values())]
+        return free_code(self.known.next_bath, codes)
 
     def take_up(self, key: int) -> None:
         """Take another bath in hand; what is typed of this one stays unkept."""
@@ -312,24 +286,13 @@ class Bathing(QObject):
         wanted = self.key if key is None else key
         typed = self.unkept.get(wanted)
 
-        def question(library: Library) -> _Seen:
-            kept = None
-            exists = wanted > 0 and library.value("SELECT 1 FROM bath WHERE id = ?", (wanted,))
-            if exists:
-                kept = kept_plan(library, wanted)
-            exhausts = typed.exhaust_of if typed is not None else ""
-            parent = None if kept is None else kept.parent
-            if kept is None and exhausts:
-                known = library.value("SELECT 1 FROM bath WHERE code = ?", (exhausts,))
-                parent = parent_plan(library, exhausts) if known else None
-            out = in_the_bath(library, wanted) if exists else ()
-            return _Seen(
-                listed_plans(library), own_figures(library), known_to(library), kept, out, parent
-            )
+        exhausts = "" if typed is None else typed.exhaust_of
+        self._desk.ask(
+            lambda library: look_up(library, wanted, exhausts),
+            lambda seen: self._take(seen, wanted, key is not None),
+        )
 
-        self._desk.ask(question, lambda seen: self._take(seen, wanted, key is not None))
-
-    def _take(self, seen: _Seen, wanted: int, moves: bool) -> None:
+    def _take(self, seen: Seen, wanted: int, moves: bool) -> None:
         self.baths, self.own, self.known = seen.listed, seen.own, seen.known
         if moves:
             self.key = wanted
@@ -351,22 +314,10 @@ class Bathing(QObject):
         elif wanted in self.unkept:
             self.typed, self.base = self.unkept[wanted], TypedBath()
         elif not self.typed.code:
-            self.typed = self.base = _empty(self._free_code())
+            self.typed = self.base = empty_bath(self._free_code())
         self._note()
         if moves or self.typed != before:
             self.shown.emit()
         self.listed.emit()
         self.room_changed.emit()
         self._work_out()
-
-
-def _empty(code: str) -> TypedBath:
-    """A bath of which nothing is known; what stands there is common practice, no source."""
-    return TypedBath(
-        code=code,
-        pieces=(TypedPiece(),),
-        dyes=(TypedDye(),),
-        liquor="30:1",
-        have=usual_have(),
-        steps=usual_steps(),
-    )

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from dyeshade.window.bath_rows import BathField, BathRow, BathRows
 from dyeshade.window.typed_fields import Answers
 from dyeshade.window.wording import refusal_words
-from dyeshade.work.bath_typed import Wrong
+from dyeshade.work.read_bath import Wrong
 
 
 class FieldAnswers(QObject):

@@ -208,9 +208,10 @@ class PhPage(QWidget):
     @Slot()
     def _show_read(self) -> None:
         typed = self._bathing.typed
-        self.answers.show(read_ph_typed(typed, self._bathing.own.at_hand).wrong)
+        read = read_ph_typed(typed, self._bathing.own.at_hand)
+        self.answers.show(read.wrong)
         bears = range_typed(typed)
-        tell(self.bears, bears_words(bears))
+        tell(self.bears, bears_words(bears, read.temperature_c))
         beyond = [one for one in bears.notices if one.code in ("ceiling_raised", "floor_lowered")]
         self.raised.setVisible(bool(beyond))
         sodas = {one.additive.removesuffix("_stock") for one in typed.have}
@@ -276,7 +277,9 @@ class PhPage(QWidget):
         unit = "" if measure is None else amount_unit(measure)
         self.plot.show_plot(way.plot, unit)
         now = [one for one in way.notices if one.code in BRIEFLY]
-        later = [one for one in way.notices if one.code not in BRIEFLY]
+        # What the fibre bears stands beside its bounds.
+        elsewhere = {*BRIEFLY, *(one.code for one in way.bears.notices)}
+        later = [one for one in way.notices if one.code not in elsewhere]
         tell(self.briefly, [caution_words(one) for one in now])
         tell(self.mind, [caution_words(one) for one in later])
 

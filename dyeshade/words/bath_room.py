@@ -15,6 +15,7 @@ from dyeshade.bath.showing import (
     show_ratio,
     show_weight,
     significant,
+    temperature_in_both,
     volume_in_both,
     weight_in_both,
 )
@@ -161,11 +162,12 @@ def step_times(started: datetime | None, ended: datetime | None) -> str:
     return f"{started:%H:%M} to {ended:%H:%M}, {minutes} min"
 
 
-def bears_words(bears: PhRange) -> list[str]:
+def bears_words(bears: PhRange, temperature_c: float | None) -> list[str]:
     """What the fibre bears, and what to know of it."""
+    at = "in a cool bath" if temperature_c is None else f"at {temperature_in_both(temperature_c)}"
     bounds = (
-        f"The fibre in the pot bears pH {ph_words(bears.floor)} to {ph_words(bears.ceiling)} here "
-        "(common practice, no source, unless you have set it)."
+        f"The fibre in the pot bears pH {ph_words(bears.floor)} to {ph_words(bears.ceiling)} "
+        f"{at} (common practice, no source, unless you have set it)."
     )
     return [bounds, *(caution_text(one) for one in bears.notices)]
 

@@ -10,12 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from dyeshade.bath.amounts import DYESTUFF
 from dyeshade.bath.fibres import is_on
-from dyeshade.bath.recipe import DyestuffShare
-from dyeshade.bath.store import USED, enough_for
 from dyeshade.errors import DyeshadeError
-from dyeshade.library.bath_records import BathPiece, DayStep, DyestuffMove
+from dyeshade.library.bath_records import BathPiece, DayStep
 from dyeshade.library.bath_room import BathRoom, bath_room
 from dyeshade.library.baths import read_bath_ph
 from dyeshade.library.dye_records import (
@@ -31,8 +28,9 @@ from dyeshade.library.edit import Edit
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import add_piece, keep_lot, next_piece_code
 from dyeshade.library.treatments import add_treatment, treatments_of
-from dyeshade.work.bath_typed import TypedBath, TypedStep, parse_positive
-from dyeshade.work.kept_plan import own_figures
+from dyeshade.work.bath_typed import TypedBath, TypedStep
+from dyeshade.work.dye_store import take_for_bath
+from dyeshade.work.read_bath import parse_positive
 
 BEFORE, AFTER = ("scour", "tannin", "mordant"), ("afterbath", "rinse", "wash", "rest")
 
@@ -154,7 +152,7 @@ def finish_bath(
             codes.append(piece.code)
             if made:
                 new.append(piece.code)
-        _take_from_store(edit, room, at)
+        take_for_bath(edit, room, at)
         edit.change(replace(room.plan, finished=at))
     return Finished(tuple(codes), tuple(new))
 
@@ -275,23 +273,6 @@ def _lasted(step: DayStep) -> float | None:
     if step.started is None or step.ended is None:
         return step.minutes
     return round((step.ended - step.started).total_seconds() / 60, 1)
-
-
-def _take_from_store(edit: Edit, room: BathRoom, at: datetime) -> None:
-    own = own_figures(edit)
-    for line in room.lines:
-        counted = line.planned if line.actual is None else line.actual
-        if line.kind != DYESTUFF or counted <= 0:
-            continue
-        try:
-            found = enough_for(
-                counted, DyestuffShare(line.name, 1.0, line.form), own.lots, own.moves
-            )
-        except DyeshadeError:
-            # Nothing of it is in the store.
-            continue
-        for lot, grams in found.take:
-            edit.add(DyestuffMove(lot.ident, USED, grams, room.bath.id, at))
 
 
 def _minutes(step: TypedStep) -> float | None:

@@ -5,14 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from dyeshade.bath.amounts import DYESTUFF
 from dyeshade.bath.quantities import parse_weight
 from dyeshade.bath.ratios import parse_ratio
 from dyeshade.bath.recipe import DRIED, DyestuffShare
-from dyeshade.bath.store import BOUGHT, WEIGHED, Enough, Left, enough_for, left_of
+from dyeshade.bath.store import BOUGHT, USED, WEIGHED, Enough, Left, enough_for, left_of
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.bath_records import DyestuffMove
+from dyeshade.library.bath_room import BathRoom
 from dyeshade.library.dye_records import DyestuffLot, wall_time
+from dyeshade.library.edit import Edit
 from dyeshade.library.library import Library
+from dyeshade.work.kept_plan import own_figures
 from dyeshade.work.plan_bath import OwnFigures
 
 
@@ -91,3 +95,21 @@ def is_enough(own: OwnFigures, name: str, form: str, ratio: str, fibre: str) -> 
                 else DyestuffShare(share.name, share.ratio, form, share.drying_yield, one.number)
             )
     return enough_for(grams, share, own.lots, own.moves)
+
+
+def take_for_bath(edit: Edit, room: BathRoom, at: datetime) -> None:
+    """Take from the store what a bath has used, the oldest lot first, as far as it goes."""
+    own = own_figures(edit)
+    for line in room.lines:
+        counted = line.planned if line.actual is None else line.actual
+        if line.kind != DYESTUFF or counted <= 0:
+            continue
+        try:
+            found = enough_for(
+                counted, DyestuffShare(line.name, 1.0, line.form), own.lots, own.moves
+            )
+        except DyeshadeError:
+            # Nothing of it is in the store.
+            continue
+        for lot, grams in found.take:
+            edit.add(DyestuffMove(lot.ident, USED, grams, room.bath.id, at))

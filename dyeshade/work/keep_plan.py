@@ -15,10 +15,11 @@ from dyeshade.library.dye_records import Bath, BathDyestuff, DyestuffLot
 from dyeshade.library.edit import Edit
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import keep_lot
-from dyeshade.work.bath_typed import TypedBath, is_blank, line_key, read_typed
+from dyeshade.work.bath_typed import TypedBath, is_blank, line_key
 from dyeshade.work.kept_plan import own_figures, parent_plan
 from dyeshade.work.ph_typed import read_ph_typed
 from dyeshade.work.plan_bath import plan_typed
+from dyeshade.work.read_bath import read_typed
 from dyeshade.work.unsaved import plain
 
 

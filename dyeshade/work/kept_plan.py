@@ -16,8 +16,6 @@ from dyeshade.bath.units import METRIC
 from dyeshade.bath.written import DyestuffAtHand
 from dyeshade.library.bath_records import (
     BathLine,
-    BathPlanRecord,
-    DayStep,
     DyestuffMove,
     OwnDensity,
     OwnRange,
@@ -25,7 +23,7 @@ from dyeshade.library.bath_records import (
 )
 from dyeshade.library.bath_room import BathRoom, bath_room, preference
 from dyeshade.library.baths import find_bath, whole_baths
-from dyeshade.library.dye_records import Bath, DyestuffLot, FibreLot, Piece, Treatment
+from dyeshade.library.dye_records import Bath, DyestuffLot, FibreLot, Piece
 from dyeshade.library.edit import Reader
 from dyeshade.work.bath_typed import (
     TypedBath,
@@ -256,56 +254,3 @@ def _amount(line: BathLine) -> str:
 
 def _number(value: float | None) -> str:
     return "" if value is None else f"{value:.12g}"
-
-
-def in_the_bath(reader: Reader, bath_id: int) -> tuple[str, ...]:
-    """Codes of the pieces that were in a bath."""
-    ids = [one.piece_id for one in reader.where(Treatment, "bath_id = ?", (bath_id,))]
-    return tuple(one.code for one in reader.among(Piece, "id", ids))
-
-
-@dataclass(frozen=True)
-class ListedPlan:
-    """A bath as the list of the bath room shows it.
-
-    Attributes
-    ----------
-    dyestuffs : tuple of str
-    exhausts : str
-        Code of the bath that it exhausts, or "".
-    planned, finished : bool
-        Whether it was planned here, and whether its pieces are out.
-    under_way : bool
-        Whether a step of its day is under way.
-    """
-
-    bath_id: int
-    code: str
-    dyestuffs: tuple[str, ...]
-    exhausts: str
-    planned: bool
-    finished: bool
-    under_way: bool
-
-
-def listed_plans(reader: Reader) -> tuple[ListedPlan, ...]:
-    """All baths, the newest first."""
-    baths = reader.where(Bath, order="id DESC")
-    codes = {bath.id: bath.code for bath in baths}
-    finished = {one.bath_id: one.finished is not None for one in reader.where(BathPlanRecord)}
-    under_way = {
-        one.bath_id for one in reader.where(DayStep, "started IS NOT NULL AND ended IS NULL")
-    }
-    whole = whole_baths(reader, list(codes))
-    return tuple(
-        ListedPlan(
-            bath.id,
-            bath.code,
-            tuple(lot.name for lot, _ in whole[bath.id].dyestuffs),
-            codes.get(bath.parent_bath_id or 0, ""),
-            bath.id in finished,
-            finished.get(bath.id, False),
-            bath.id in under_way and not finished.get(bath.id, False),
-        )
-        for bath in baths
-    )

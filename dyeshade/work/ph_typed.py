@@ -19,14 +19,8 @@ from dyeshade.bath.reach.measures import GRAM, MILLILITRE, QUARTER_TEASPOON, Mea
 from dyeshade.bath.spoons import SpoonsAtHand, spoon_litres
 from dyeshade.bath.water import MOST_ALKALINITY_MG_L, alkalinity_mg_l
 from dyeshade.errors import DyeshadeError
-from dyeshade.work.bath_typed import (
-    TypedBath,
-    TypedHave,
-    TypedReader,
-    Wrong,
-    parse_ph,
-    parse_positive,
-)
+from dyeshade.work.bath_typed import TypedBath, TypedHave
+from dyeshade.work.read_bath import TypedReader, Wrong, parse_ph, parse_positive
 
 ROOM_TEMPERATURE_C = 25.0
 USUAL_STEP = {GRAM: "1 g", MILLILITRE: "5 ml"}

@@ -17,14 +17,8 @@ from dyeshade.bath.units import METRIC
 from dyeshade.bath.work_out import BathAsked, BathWorkedOut, with_yields, work_out
 from dyeshade.bath.written import DyestuffAtHand
 from dyeshade.errors import DyeshadeError
-from dyeshade.work.bath_typed import (
-    ReadBath,
-    TypedBath,
-    TypedPiece,
-    Wrong,
-    line_key,
-    read_typed,
-)
+from dyeshade.work.bath_typed import TypedBath, TypedPiece, line_key
+from dyeshade.work.read_bath import ReadBath, Wrong, read_typed
 
 
 @dataclass(frozen=True)

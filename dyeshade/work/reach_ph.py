@@ -27,10 +27,11 @@ from dyeshade.library.dye_records import wall_time
 from dyeshade.library.edit import Edit
 from dyeshade.library.library import Library
 from dyeshade.work.ask_ph import NextStep, next_step
-from dyeshade.work.bath_typed import TypedBath, read_typed
+from dyeshade.work.bath_typed import TypedBath
 from dyeshade.work.ph_log_file import PhLog
 from dyeshade.work.ph_typed import ROOM_TEMPERATURE_C, SPOONED_AS, bears, read_ph_typed
 from dyeshade.work.plan_bath import OwnFigures, Parent, Planned, plan_typed
+from dyeshade.work.read_bath import read_typed
 
 SOFT_PH = 7.5
 """Of water whose pH nobody knows."""

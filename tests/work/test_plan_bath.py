@@ -40,7 +40,11 @@ def test_nothing_typed_is_no_trouble():
     ("field", "typed", "code"),
     [
         ("pieces.0.weight", {"pieces": (TypedPiece("", "wool", "-5 g"),)}, "quantity_negative"),
-        ("pieces.0.weight", {"pieces": (TypedPiece("", "wool", "9 lbb"),)}, "quantity_unit_unknown"),
+        (
+            "pieces.0.weight",
+            {"pieces": (TypedPiece("", "wool", "9 lbb"),)},
+            "quantity_unit_unknown",
+        ),
         ("pieces.0.weight", {"pieces": (TypedPiece("W-1", "wool", ""),)}, "quantity_missing"),
         ("pieces.0.fibre", {"pieces": (TypedPiece("", "wol", "5 g"),)}, "fibre_unknown"),
         ("dyes.0.ratio", {"dyes": (TypedDye("weld", "dried", "0"),)}, "quantity_zero"),
@@ -55,7 +59,7 @@ def test_nothing_typed_is_no_trouble():
         ("code", {"code": " "}, "name_needed"),
         ("left", {"exhaust_of": "bath-000", "left": "140 %"}, "yield_above_all"),
     ],
-)  # fmt: skip
+)
 def test_what_cannot_be_meant_is_named_by_its_field(field: str, typed: dict, code: str):
     assert codes(replace(WELD_BATH, **typed))[field] == code
 
