@@ -15,12 +15,18 @@ from dyeshade.window.presenter import Presenter
 from dyeshade.window.question_page import Ask, QuestionPage, fill_box
 from dyeshade.window.typed_fields import Answers, NumberField
 from dyeshade.words.answered import Answered
-from dyeshade.words.answers_of_shades import nearest_answer, ph_answer, repeat_answer
+from dyeshade.words.answers_of_shades import (
+    chosen_series,
+    nearest_answer,
+    ph_answer,
+    repeat_answer,
+)
 from dyeshade.words.dye_words import WHICH_PH
 from dyeshade.words.typed import MistypedError
 from dyeshade.work.ask_nearest import ask_nearest
-from dyeshade.work.ask_ph_series import ask_ph_series
+from dyeshade.work.ask_ph_series import most_series
 from dyeshade.work.compare_choices import CompareChoices
+from dyeshade.work.kept_series import kept_answer
 from dyeshade.work.wanted_colour import wanted_colour
 
 
@@ -68,7 +74,10 @@ class PhPage(QuestionPage):
 
         def ask(library: Library) -> Answered:
             wanted = wanted_colour(library, colour) if colour else None
-            return ph_answer(ask_ph_series(library, query, which, wanted), chosen, other, wanted)
+            series = most_series(library, query, which)
+            places = chosen_series(series, chosen, other)
+            shown = [kept_answer(library, series[place], wanted) for place in places]
+            return ph_answer(series, shown, wanted)
 
         return ask
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from dyeshade.cie.lab import lab_to_lch
 from dyeshade.insight.ph_curve import LEAST_BATHS
+from dyeshade.insight.ph_series import PhSeries
 from dyeshade.insight.repeatability import Repeatability
 from dyeshade.library.find import FoundShade
 from dyeshade.words.answered import Answered, Line
@@ -28,36 +29,34 @@ from dyeshade.work.ask_nearest import NearAnswer
 from dyeshade.work.ask_ph_series import BesideAt, SeriesAnswer, beside
 from dyeshade.work.wanted_colour import WantedColour
 
-ALONE = -1
-"""Stands for no second series among choices."""
-
 _TOLD = 13
 
 
+def chosen_series(series: Sequence[PhSeries], chosen: str, beside_it: str) -> tuple[int, ...]:
+    """Which series are shown, by `series_words`: the first where none is chosen."""
+    names = [series_words(one) for one in series]
+    first = names.index(chosen) if chosen in names else 0
+    second = names.index(beside_it) if beside_it in names else first
+    return (first,) if second == first else (first, second)
+
+
 def ph_answer(
-    answers: Sequence[SeriesAnswer],
-    chosen: str = "",
-    beside_it: str = "",
-    wanted: WantedColour | None = None,
+    series: Sequence[PhSeries], shown: Sequence[SeriesAnswer], wanted: WantedColour | None = None
 ) -> Answered:
     """A pH series, alone or with another beside it.
 
     Parameters
     ----------
-    answers : sequence of SeriesAnswer
-        At least one.
-    chosen, beside_it : str
-        Which of them, by `series_words`; the first, and none, where there is none such.
+    series : sequence of PhSeries
+        What there is to choose from.
+    shown : sequence of SeriesAnswer
+        One of them, or two.
     wanted : WantedColour, optional
     """
-    names = [series_words(one.series) for one in answers]
-    first = names.index(chosen) if chosen in names else 0
-    second = names.index(beside_it) if beside_it in names else ALONE
-    shown = [answers[first]]
+    names = [series_words(one) for one in series]
     told: list[str] = []
     apart: tuple[BesideAt, ...] = ()
-    if second not in (ALONE, first):
-        shown.append(answers[second])
+    if len(shown) > 1:
         apart = beside(shown[0], shown[1])
         told.append(_beside_words(apart))
     for answer in shown:
@@ -69,7 +68,7 @@ def ph_answer(
         lines = [Line((f"{one.ph:.2f}", size_words(one.difference))) for one in apart]
         heads = ("pH", "ΔE00 between them (95 %)")
     else:
-        lines, heads = _curve_lines(answers[first]), _CURVE_HEADS
+        lines, heads = _curve_lines(shown[0]), _CURVE_HEADS
     choices = tuple(enumerate(names))
     return Answered(tuple(told), ph_figure(shown, wanted), heads, tuple(lines), choices)
 

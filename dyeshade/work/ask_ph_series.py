@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -92,11 +92,16 @@ def ask_ph_series(
     DyeshadeError
         ``no_series``: not one shade has such a pH.
     """
+    return tuple(answer_for(one, wanted, steps) for one in most_series(library, query, which))
+
+
+def most_series(library: Library, query: ShadeQuery, which: str | None = None) -> list[PhSeries]:
+    """The series themselves, without their curves. Else as `ask_ph_series`."""
     kinds = ORDER if which is None else (which,)
     series = max((find_series(library, query, kind) for kind in kinds), key=_most_ph)
     if not series:
         raise DyeshadeError("no_series", which=which)
-    return tuple(answer_for(one, wanted, steps) for one in series)
+    return series
 
 
 def _most_ph(series: list[PhSeries]) -> int:
@@ -109,12 +114,15 @@ def answer_for(series: PhSeries, wanted: WantedColour | None, steps: int = 61) -
         return SeriesAnswer(series, None)
     curve = fit_curve(series)
     as_seen = fit_curve(series, as_seen=True) if series.by_one_set_up else curve
-    found = None
-    if wanted is not None:
-        found = _nearest(curve, as_seen, wanted)
-    return SeriesAnswer(
-        series, curve, as_seen, curve.along(steps), found, next_bath(as_seen, found)
-    )
+    return with_wanted(SeriesAnswer(series, curve, as_seen, curve.along(steps)), wanted)
+
+
+def with_wanted(answer: SeriesAnswer, wanted: WantedColour | None) -> SeriesAnswer:
+    """The same curve asked for another wanted shade; fitting it takes most of the time."""
+    if answer.curve is None or answer.as_seen is None:
+        return answer
+    found = None if wanted is None else _nearest(answer.curve, answer.as_seen, wanted)
+    return replace(answer, wanted=found, next=next_bath(answer.as_seen, found))
 
 
 def _nearest(curve: PhCurve, as_seen: PhCurve, wanted: WantedColour) -> WantedPh:
