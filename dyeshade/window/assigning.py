@@ -15,6 +15,7 @@ from dyeshade.library.pieces import next_piece_code
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.measuring import Measuring
 from dyeshade.window.photo_page import PhotoPage
+from dyeshade.work.assign_by_tag import pieces_by_tag
 from dyeshade.work.keep_readings import Kept, ToKeep, keep_readings, said_before
 from dyeshade.work.known import Known, known_to, said_of_bath
 from dyeshade.work.said import Said, SaidBath
@@ -60,6 +61,7 @@ class Assigning(QObject):
         desk.changed.connect(self.ask_library)
         measuring.came.connect(lambda pages: self._ask_of(pages))
         measuring.stopped.connect(self._measured)
+        measuring.page_changed.connect(self._go_by_tags)
 
     @property
     def ready(self) -> list[tuple[PhotoPage, list[str]]]:
@@ -288,6 +290,22 @@ class Assigning(QObject):
         if self._save_later:
             self._save_later = False
             self.save_all(self._words)
+
+    @Slot(object)
+    def _go_by_tags(self, page: PhotoPage) -> None:
+        """Samples with a tag are the pieces that it names, until a person says otherwise."""
+        if page.measurement is None or page.busy:
+            return
+        pieces = pieces_by_tag(page.measurement)
+        new = {name: code for name, code in pieces.items() if name not in page.tags_read}
+        page.tags_read |= new.keys()
+        said = dict(page.said)
+        for name, code in new.items():
+            if not said.get(name, Said()).piece:
+                said[name] = replace(said.get(name, Said()), piece=code)
+        if said != page.said:
+            page.said = said
+            self.changed.emit(page)
 
     def _codes_not_kept(self) -> int:
         known = {one.code.casefold() for one in self.known.pieces}

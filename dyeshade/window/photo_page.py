@@ -56,6 +56,8 @@ class PhotoPage:
         What the library holds of them.
     kept_asked : Asked or None
         The wish whose answer the library holds.
+    tags_read : set of str
+        Samples whose tag has been gone by already: what a person says after that stays.
     """
 
     def __init__(self, asked: Asked) -> None:
@@ -66,6 +68,7 @@ class PhotoPage:
         self.said: Mapping[str, Said] = {}
         self.kept: Mapping[str, Said] = {}
         self.kept_asked: Asked | None = None
+        self.tags_read: set[str] = set()
 
     @property
     def name(self) -> str:

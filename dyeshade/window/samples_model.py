@@ -87,8 +87,13 @@ class SamplesModel(QAbstractListModel):
         piece = said.piece or self.tr("no piece yet")
         parts = (piece, said.name, said.fibre, said.mordant, said.bath, STATE_WORDS[said.state])
         words = ", ".join(part for part in parts if part)
+        if any(one.name == name and one.tag == said.piece for one in self._measured()):
+            words = self.tr("{} (by its tag)").format(words)
         saved = name in self._page.kept and name not in self._page.unsaved
         return self.tr("{} (saved)").format(words) if saved else words
+
+    def _measured(self) -> list[Sample]:
+        return [entry.sample for entry in self.entries if entry.sample is not None]
 
     def as_text(self) -> str:
         """All samples as lines of tab-separated values, for a spreadsheet."""

@@ -248,3 +248,23 @@ def test_in_a_series_a_new_bath_begins_as_the_last_one_did(
     assert (begun.dyes, begun.liquor_ratio, begun.phs, begun.note) == (dyes, 30.0, (), "")
     assert assign.bath.text() == "bath-002"
     assert not assign.like_last.isVisible()
+
+
+def test_tagged_skeins_are_their_pieces_without_typing(
+    remembering: None, window: MainWindow, qtbot: QtBot
+) -> None:
+    opened(window, qtbot, [str(EXAMPLES / "tagged" / "six_tagged_skeins.jpg")])
+    asked(window, qtbot)
+    (page,) = window.measuring.photos.pages
+    codes = sorted(one.piece for one in page.said.values())
+    assert codes == [f"W-{number:03d}" for number in range(19, 25)]
+    samples = window.measuring_place.samples
+    assert "(by its tag)" in samples.lines(samples.entries[0])[-1]
+    # What a person says goes before what the tag says, and stays.
+    window.measuring_place.sample_list.setCurrentIndex(samples.index(0, 0))
+    typed(qtbot, window.measuring_place.assign.piece, "W-100")
+    window.measuring_place.measure_again()
+    settled(window, qtbot)
+    assert page.said[samples.entries[0].name].piece == "W-100"
+    saved(window, qtbot)
+    assert len(shades(window, qtbot)) == 6
