@@ -35,7 +35,9 @@ class AgainDialog(QDialog):
         )
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
+        self.setMinimumWidth(400)
         column = QVBoxLayout(self)
+        column.setSizeConstraint(QVBoxLayout.SizeConstraint.SetMinimumSize)
         column.setSpacing(SPACE // 2)
         for widget in (label, self.weight, self.answers, says, buttons):
             column.addWidget(widget)
@@ -50,6 +52,7 @@ class AgainDialog(QDialog):
             self._made = make_again(self._typed, self.weight.text(), "", self._own)
         except DyeshadeError as error:
             self.answers.answer(self.weight, refusal_words(error))
+            self.adjustSize()
             self.weight.setFocus()
             return
         super().accept()

@@ -51,6 +51,7 @@ class BathPlace(QWidget):
     ) -> None:
         super().__init__(parent)
         self._presenter = presenter
+        self._told_of = 0
         self.bathing = Bathing(desk, self)
         self.list = BathList(self.bathing)
         self.amounts = AmountsPage(self.bathing)
@@ -157,15 +158,20 @@ class BathPlace(QWidget):
         kept = bathing.key > 0
         self.exhaust.setEnabled(kept)
         self.again.setEnabled(bathing.plan.worked is not None)
+        if bathing.dirty or not kept:
+            # What was said of its keeping is no longer so.
+            tell(self.told, [])
 
     @Slot()
     def _forget(self) -> None:
         tell(self.trouble, [])
-        tell(self.told, [])
+        if self.bathing.key != self._told_of:
+            tell(self.told, [])
         self._show()
 
     @Slot(str)
     def _tell(self, words: str) -> None:
+        self._told_of = self.bathing.key
         tell(self.told, [words])
 
     def _check(self) -> bool:

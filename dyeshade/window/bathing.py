@@ -60,6 +60,7 @@ class Bathing(QObject):
         self.parent_plan: Parent | None = None
         self.pieces_out: tuple[str, ...] = ()
         self.plan = Planned(None, None, ())
+        self._was: dict[int, int] = {}
         self.drafts = BathDrafts(desk, self)
         self._watched = self._stale = False
         self.check: Callable[[], bool] = lambda: True
@@ -257,7 +258,7 @@ class Bathing(QObject):
 
     @Slot(object)
     def _opened(self, _library: OpenLibrary) -> None:
-        self.unkept = {}
+        self.unkept, self._was = {}, {}
         self.key, self.kept = -1, None
         self.typed = self.base = TypedBath()
 
@@ -310,7 +311,15 @@ class Bathing(QObject):
             # Its keeping was undone: it is typed as it was, and not kept.
             self.key = min((*self.unkept, 0)) - 1
             self.unkept.pop(wanted, None)
+            self._was[self.key] = wanted
             self.base = TypedBath()
+        elif self._was.get(wanted, 0) in {one.bath_id for one in seen.listed}:
+            # And now it was done again.
+            again = self._was.pop(wanted)
+            self.unkept.pop(wanted, None)
+            self.unkept[again] = self.typed
+            self._refresh(again)
+            return
         elif wanted in self.unkept:
             self.typed, self.base = self.unkept[wanted], TypedBath()
         elif not self.typed.code:

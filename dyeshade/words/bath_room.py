@@ -72,7 +72,10 @@ def pot_words(worked: BathWorkedOut, system: str) -> list[str]:
             f"{piece.name or piece.fibre} {show_weight(piece.grams, system)}"
             for piece in pot.pieces
         )
-        needs = ", ".join(f"{line_name(line)} {amount(line, system)}" for line in pot.lines)
+        needs = "; ".join(
+            f"{amount(line, system)} {', '.join(filter(None, (line.name, line.form)))}"
+            for line in pot.lines
+        )
         told.append(f"Pot {number} of {len(worked.pots)} for {held}: {needs}.")
     return told
 

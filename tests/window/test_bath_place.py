@@ -265,6 +265,21 @@ def test_changes_of_a_kept_bath_wait_while_another_is_looked_at(room: Room):
     room.until(lambda: room.place.amounts.liquor.text() == "40:1")
 
 
+def test_keeping_taken_back_and_done_again_is_one_bath(room: Room):
+    room.plan_weld()
+    room.keep()
+    assert "is kept" in shown(room.place)
+    room.undo.undo()
+    room.settle()
+    assert room.place.list.count() == 1
+    assert room.place.keep.isEnabled()
+    assert "is kept" not in shown(room.place)
+    room.undo.redo()
+    room.settle()
+    assert room.place.list.count() == 1
+    assert not room.place.bathing.dirty
+
+
 def test_an_exhaust_bath_is_begun_from_the_bath_in_hand(room: Room):
     room.plan_weld()
     room.keep()
