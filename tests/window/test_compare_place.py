@@ -156,9 +156,6 @@ def test_swatches_lie_on_mid_grey_in_light_and_dark(room: Comparing, qapp: QAppl
 def test_the_ph_of_a_wanted_shade_is_found_and_nothing_is_said_beyond(room: Comparing) -> None:
     page = on(room, "ph")
     assert page.made.dyestuff.currentText() == "weld"
-    assert page.more.text() == "Most would be learnt" or "nothing is said beyond" in (
-        page.answer.text() + page.more.text()
-    )
     # The middle of the turn of the invented weld is at pH 7 of the start, 6.8 of the end.
     page.wanted.choose("67.5,10,52.5")
     room.settle()
