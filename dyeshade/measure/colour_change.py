@@ -76,11 +76,21 @@ def features(lab: Array, degree: int = DEGREE) -> Array:
     return np.asarray(grown.reshape(len(light), 3, -1))
 
 
-def axes_of(lab: Array, spread: Array) -> Array:
-    """Steps of a spread along lightness, chroma and hue in Lab, zero for neutrals; (n, 3, 3)."""
-    vivid = vividness(np.hypot(lab[:, 1], lab[:, 2]))
+def axes_of(lab: Array, neutral: Array, vivid: Array) -> Array:
+    """Steps of a spread along lightness, chroma and hue in Lab, shape (n, 3, 3).
+
+    Parameters
+    ----------
+    lab : ndarray, shape (n, 3)
+    neutral, vivid : ndarray, shape (3,)
+        Spreads of a neutral, and added in quadrature for a vivid colour.
+    """
+    much = vividness(np.hypot(lab[:, 1], lab[:, 2]))
     return np.array(
-        [weighted_axes(one) * (spread * much) for one, much in zip(lab, vivid, strict=True)]
+        [
+            weighted_axes(one) * np.hypot(neutral, vivid * k)
+            for one, k in zip(lab, much, strict=True)
+        ]
     )
 
 
@@ -117,17 +127,14 @@ def _field(lab: Array, told: dict[str, Any]) -> Array:
     count = len(lab)
     by_weight = features(lab).reshape(3 * count, -1)
     whole = by_weight @ np.array(told["weights"]) @ by_weight.T
-    whole += _smooth(lab, np.array(told["spread"]), told["reach"])
-    for k, own in enumerate(axes_of(lab, np.array(told["own"]))):
-        whole[3 * k : 3 * k + 3, 3 * k : 3 * k + 3] += own @ own.T
-    return np.asarray(whole)
-
-
-def _smooth(lab: Array, spread: Array, reach: float) -> Array:
+    axes = axes_of(lab, np.array(told["neutral"]), np.array(told["vivid"]))
     # The axes turn with hue: what is shared is a step in Lab, not "more vivid" on both sides.
-    size = np.sqrt((axes_of(lab, spread) ** 2).sum(axis=2))
-    shared = nearness(lab, reach)
-    whole = np.zeros((len(lab), 3, len(lab), 3))
+    size = np.sqrt((axes**2).sum(axis=2))
+    shared = told["share"] * nearness(lab, told["reach"])
+    smooth = np.zeros((count, 3, count, 3))
     for k in range(3):
-        whole[:, k, :, k] = shared * size[:, None, k] * size[None, :, k]
-    return whole.reshape(3 * len(lab), 3 * len(lab))
+        smooth[:, k, :, k] = shared * size[:, None, k] * size[None, :, k]
+    whole += smooth.reshape(3 * count, 3 * count)
+    for k, own in enumerate(axes):
+        whole[3 * k : 3 * k + 3, 3 * k : 3 * k + 3] += (1 - told["share"]) * own @ own.T
+    return np.asarray(whole)

@@ -21,8 +21,8 @@ _UNLIKELY = 30.0
 """Squared misfit of three numbers beyond which a spot is left out: by chance once in 700 000."""
 
 _MOST_LEFT_OUT = 1 / 3
-_SIZES = (0.0, 0.25, 0.5, 0.9, 1.4, 2.0)
-"""Sizes that a part may have, as multiples of its usual one."""
+_SIZES = (0.3, 0.55, 0.9, 1.4, 2.0)
+"""Sizes that a part may have, as multiples of its usual one; none is ever wholly gone (ours)."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -28,14 +28,14 @@ import numpy as np
 
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.measure import colour_change
-from dyeshade.measure.camera_colours import vividness, weighted_axes
+from dyeshade.measure.camera_colours import weighted_axes
 from dyeshade.measure.colour_change import features
 from dyeshade.measure.propagate import lab_of
 from dyeshade.measure.root_polynomial import DEGREES
 from tests.render.camera import development
 from tests.render.curves import FAMILIES
 from tests.studies import colour_data
-from tests.studies.camera_constants import FITTING, read_real_chart
+from tests.studies.camera_constants import FITTING, fitted_spread, read_real_chart
 from tests.studies.colour_data import LIGHTS, Array
 
 OUT = Path(__file__).parents[2] / "resources" / "measure" / "colour_change.json"
@@ -130,27 +130,30 @@ def parts_of_field(colours: Array, left: Array) -> dict[str, object]:
         np.linalg.solve(weighted_axes(lab), step)
         for lab, step in zip(colours[seen], left[seen], strict=True)
     ]
-    vivid = vividness(np.hypot(colours[seen][:, 1], colours[seen][:, 2]))
-    spread = np.sqrt((np.array(parts) ** 2).sum(axis=0) / (vivid**2).sum())
+    chroma = np.hypot(colours[seen][:, 1], colours[seen][:, 2])
+    neutral, vivid = fitted_spread(np.array(parts), chroma, np.zeros((len(parts), 3)))
     best = (np.inf, _REACHES[0], 0.0)
     chosen = range(0, len(colours), max(1, len(colours) // 60))
     for reach, share in product(_REACHES, _SHARES):
         unlikely = sum(
-            _unlikeliness(colours[k][seen[k]], left[k][seen[k]], spread, reach, share)
+            _unlikeliness(colours[k][seen[k]], left[k][seen[k]], neutral, vivid, reach, share)
             for k in chosen
         )
         best = min(best, (unlikely, reach, share))
     _, reach, share = best
     return {
-        "spread": _rounded(spread * np.sqrt(share)),
+        "neutral": _rounded(neutral),
+        "vivid": _rounded(vivid),
         "reach": reach,
-        "own": _rounded(spread * np.sqrt(1 - share)),
+        "share": share,
     }
 
 
-def _unlikeliness(lab: Array, left: Array, spread: Array, reach: float, share: float) -> float:
+def _unlikeliness(
+    lab: Array, left: Array, neutral: Array, vivid: Array, reach: float, share: float
+) -> float:
     """Of one pair's changes as such a field whose size is not known (three fields alike)."""
-    size = np.sqrt((colour_change.axes_of(lab, spread) ** 2).sum(axis=2))
+    size = np.sqrt((colour_change.axes_of(lab, neutral, vivid) ** 2).sum(axis=2))
     standing = left / np.maximum(size, 0.02)
     root = np.linalg.cholesky(
         share * colour_change.nearness(lab, reach) + (1 - share) * np.eye(len(lab))
@@ -217,8 +220,13 @@ def main() -> None:
             count = features(np.array([[50.0, 0.0, 0.0]])).shape[-1]
             # Filament lamps differ little from one another.
             none = [0.0] * 3
-            told[kind] = {"weights": [[0.0] * count] * count, "spread": none, "reach": 1.0}
-            told[kind]["own"] = none  # type: ignore[index]
+            told[kind] = {
+                "weights": [[0.0] * count] * count,
+                "neutral": none,
+                "vivid": none,
+                "reach": 1.0,
+                "share": 0.0,
+            }
             continue
         told[kind] = field_of(kind, pairs_of_lights(kind))
     rendering = field_of("looks", pairs_of_looks())
