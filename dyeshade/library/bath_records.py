@@ -44,8 +44,9 @@ class BathPlanRecord:
     target_ph, ceiling_ph, floor_ph : float or None
         The last two are the dyer's own.
     have : object
-        JSON, ``{"have": [...], "raised": false}``: what there is to move the pH with, and whether
-        the dyer means a bound of their own that is riskier than common practice.
+        JSON, ``{"have": [...], "raised": false, "degrees": "mg_l"}``: what there is to move the pH
+        with; whether the dyer means a bound of their own that is riskier than common practice; in
+        what the alkalinity was given.
     finished : datetime or None
         When the pieces came out.
     """

@@ -27,6 +27,7 @@ from dyeshade.window.bath_rows import (
 )
 from dyeshade.window.bathing import Bathing
 from dyeshade.window.field_answers import FieldAnswers
+from dyeshade.window.hold_panel import HoldPanel
 from dyeshade.window.look import SPACE
 from dyeshade.window.page_parts import add, form, head, scrolled, tell, told
 from dyeshade.window.ph_log import PhLogPanel
@@ -81,6 +82,7 @@ class PhPage(QWidget):
         self.ceiling = BathField(self.tr("Your own ceiling"))
         self.floor = BathField(self.tr("Your own floor"))
         self.raised = QCheckBox(self.tr("I mean this bound: I have tried it on a scrap"))
+        self.hold = HoldPanel(bathing)
         self.bears, self.soda = told(), told(faint=True)
         self.do = QLabel()
         self.do.setWordWrap(True)
@@ -114,6 +116,7 @@ class PhPage(QWidget):
         add(wanted, self.tr("Temperat&ure"), self.temperature,
             hold("temperature", self.temperature))  # fmt: skip
         column.addLayout(wanted)
+        column.addWidget(self.hold)
         column.addWidget(self.bears)
         bounds = form()
         add(bounds, self.tr("Own &ceiling"), self.ceiling, hold("ceiling", self.ceiling))

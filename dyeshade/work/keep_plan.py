@@ -73,7 +73,11 @@ def put_plan(edit: Edit, typed: TypedBath, bath_id: int | None) -> int:
         ph.target,
         ph.ceiling,
         ph.floor,
-        {"have": [plain(one) for one in typed.have], "raised": typed.raised},
+        {
+            "have": [plain(one) for one in typed.have],
+            "raised": typed.raised,
+            "degrees": typed.degrees,
+        },
         None if kept is None else kept.finished,
         0 if kept is None else kept.id,
     )

@@ -13,6 +13,7 @@ from dyeshade.bath.showing import show_percent, show_ratio, show_volume, show_we
 from dyeshade.bath.store import Lot, Move
 from dyeshade.bath.substances import COMMON_PRACTICE
 from dyeshade.bath.units import METRIC
+from dyeshade.bath.water import in_degrees
 from dyeshade.bath.written import DyestuffAtHand
 from dyeshade.library.bath_records import (
     BathLine,
@@ -193,8 +194,8 @@ def _typed(reader: Reader, room: BathRoom, exhaust_of: str) -> TypedBath:
         not plan.whole,
         plan.foraged,
         tuple(taken),
-        _number(plan.alkalinity_mg_l),
-        "mg_l",
+        _alkalinity(plan.alkalinity_mg_l, plan.have["degrees"]),
+        plan.have["degrees"],
         _number(plan.water_ph),
         "" if plan.temperature_c is None else f"{significant(plan.temperature_c)} °C",
         _number(plan.target_ph),
@@ -250,6 +251,11 @@ def _described(reader: Reader, bath: Bath, exhaust_of: str) -> TypedBath:
 def _amount(line: BathLine) -> str:
     show = show_volume if line.kind == WATER else show_weight
     return show(line.actual or 0.0)
+
+
+def _alkalinity(mg_l: float | None, degrees: str) -> str:
+    """An alkalinity in the unit that it was given in."""
+    return "" if mg_l is None else f"{in_degrees(mg_l)[degrees]:.6g}"
 
 
 def _number(value: float | None) -> str:

@@ -53,7 +53,7 @@ CREATE TABLE bath_plan (
     target_ph REAL, ceiling_ph REAL, floor_ph REAL,
     have TEXT NOT NULL, finished TEXT
 ) STRICT;
-INSERT INTO "bath_plan" VALUES(1,1,30.0,10.0,'enamel',1,0,0.4,40.0,120.0,7.5,8.0,NULL,NULL,'{"have":[{"additive":"vinegar","by":"millilitre","percent":"5","step":"5 ml"}],"raised":false}','2026-03-01T12:00:00');
+INSERT INTO "bath_plan" VALUES(1,1,30.0,10.0,'enamel',1,0,0.4,40.0,120.0,7.5,8.0,NULL,NULL,'{"have":[{"additive":"vinegar","by":"millilitre","percent":"5","step":"5 ml"}],"raised":false,"degrees":"mg_l"}','2026-03-01T12:00:00');
 CREATE TABLE calibration (
     id INTEGER PRIMARY KEY AUTOINCREMENT,
     kind TEXT NOT NULL, name TEXT NOT NULL, made TEXT NOT NULL, payload TEXT NOT NULL

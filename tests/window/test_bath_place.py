@@ -352,6 +352,19 @@ def test_every_field_has_a_name_and_can_be_reached_by_keys(room: Room):
                 assert field.focusPolicy() & Qt.FocusPolicy.TabFocus
 
 
+def test_what_holds_a_ph_is_told_with_its_capacity(room: Room):
+    ph = room.place.ph
+    room.place.go(1)
+    ph.hold.ask.click()
+    room.until(lambda: "water" in ph.hold.held.text())
+    room.plan_weld()
+    ph.target.setText("9.4")
+    ph.hold.ask.click()
+    room.until(lambda: "hydrogen carbonate" in ph.hold.held.text())
+    assert "washing soda (anhydrous)" in ph.hold.held.text()
+    assert "mmol in a litre" in ph.hold.held.text()
+
+
 def test_a_bound_beyond_common_practice_is_asked_for(room: Room):
     room.plan_weld()
     ph = room.place.ph

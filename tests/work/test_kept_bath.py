@@ -46,7 +46,7 @@ def library(tmp_path: Path) -> Iterator[Library]:
 
 def test_what_was_typed_comes_back_as_it_was_typed(library: Library, tmp_path: Path):
     taken = ((line_key("dyestuff", "weld", "dried"), "1 lb"),)
-    typed = replace(WELD_BATH, taken=taken)
+    typed = replace(WELD_BATH, taken=taken, alkalinity="15", degrees="german")
     bath = keep_plan(library, typed)
     library.close()
     with open_library(tmp_path / "shades") as again:
