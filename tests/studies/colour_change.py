@@ -21,6 +21,7 @@ Sources: as ``tests.studies.camera_constants``.
 from __future__ import annotations
 
 import json
+from functools import cache
 from itertools import combinations, product
 from pathlib import Path
 
@@ -32,8 +33,10 @@ from dyeshade.measure.camera_colours import weighted_axes
 from dyeshade.measure.colour_change import features
 from dyeshade.measure.propagate import lab_of
 from dyeshade.measure.root_polynomial import DEGREES
+from dyeshade.paper.patch_colours import PATCH_COLOURS
 from tests.render.camera import development
 from tests.render.curves import FAMILIES
+from tests.render.ink import Print, colour_spectrum
 from tests.studies import colour_data
 from tests.studies.camera_constants import FITTING, fitted_spread, read_real_chart
 from tests.studies.colour_data import LIGHTS, Array
@@ -51,6 +54,16 @@ def lights_of(kind: str) -> tuple[str, ...]:
     return DAYLIGHTS if kind == "daylight" else LIGHTS[kind]
 
 
+@cache
+def all_colours() -> Array:
+    """Reflectances: the CIE test colours, and a print of the sheet's colours, shape (123, 81).
+
+    Inks are of other spectra than cloth of equal colour: what the two do not share has to count.
+    """
+    inks = [colour_spectrum(np.array(one) / 255, Print()) for one in PATCH_COLOURS]
+    return np.concatenate([colour_data.test_colours(), inks])
+
+
 def white_error(rng: np.random.Generator) -> Array:
     """How far a camera's own white balance is off, per channel: the range that is stated."""
     wide = bool(rng.random() < 0.5)
@@ -59,10 +72,10 @@ def white_error(rng: np.random.Generator) -> Array:
 
 
 def told_by(camera: str, light: str, rng: np.random.Generator) -> Array:
-    """Lab of the test colours as a camera tells them and the program divides its white out."""
+    """Lab of all colours as a camera tells them and the program divides its white out."""
     off = white_error(rng)
     matrix = colour_data.own_matrix(camera) * off
-    seen = colour_data.balanced(camera, light, colour_data.test_colours()) @ matrix.T
+    seen = colour_data.balanced(camera, light, all_colours()) @ matrix.T
     white = matrix.sum(axis=1)
     return lab_of(seen / white, np.log(white), colour_data.srgb_matrix())
 
@@ -71,7 +84,7 @@ Pairs = list[tuple[Array, Array]]
 
 
 def pairs_of_lights(kind: str) -> Pairs:
-    """Lab of the test colours under two lights each, by all fitting cameras, (99, 3) each."""
+    """Lab of all colours under two lights each, by all fitting cameras, (123, 3) each."""
     found = []
     rng = np.random.default_rng(30)
     for camera in FITTING:
