@@ -35,7 +35,7 @@ from dyeshade.window.bath_rows import (
 from dyeshade.window.bathing import Bathing
 from dyeshade.window.field_answers import FieldAnswers
 from dyeshade.window.look import SPACE
-from dyeshade.window.page_parts import head, scrolled, tell
+from dyeshade.window.page_parts import head, order_tabs, scrolled, tell
 from dyeshade.window.weigh_out import WeighOut
 from dyeshade.window.wording import caution_words
 from dyeshade.words import bath_room as words
@@ -283,6 +283,23 @@ class AmountsPage(QWidget):
         tell(self.cautions, [caution_words(one) for one in cautions])
         self._cautions_head.setVisible(bool(cautions))
         self.answers.show(plan.wrong)
+        self._order_tabs()
+
+    def _order_tabs(self) -> None:
+        order_tabs(
+            self.code,
+            self.left,
+            *self.pieces.stops,
+            *self.dyes.stops,
+            *self.substances.stops,
+            self.liquor,
+            self.pot,
+            self.material,
+            self.note,
+            self.loose,
+            self.foraged,
+            *self.weigh.fields.values(),
+        )
 
     @Slot(object)
     def _fill_in(self, field: BathField) -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from PySide6.QtCore import QCoreApplication, Signal
-from PySide6.QtWidgets import QComboBox, QLabel
+from PySide6.QtWidgets import QComboBox, QLabel, QWidget
 
 from dyeshade.bath.fibres import FIBRE_KINDS, GROUPS
 from dyeshade.bath.substances import SUBSTANCES
@@ -82,6 +82,11 @@ class BathRows(RowsEditor):
     def values(self) -> tuple[Any, ...]:
         """The texts of all lines, blank ones too."""
         return tuple(row.value() for row in self.rows if isinstance(row, BathRow))
+
+    @property
+    def stops(self) -> list[QWidget]:
+        """Where Tab stops, in its order."""
+        return [*(stop for row in self.rows for stop in row.stops), self.add]
 
     def show_values(self, values: Sequence[object]) -> None:
         """Show texts; lines that show them already are left alone."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
 from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QWidget
@@ -59,6 +60,12 @@ def tell(label: QLabel, lines: Sequence[str], between: str = "\n\n") -> None:
     """Show sentences, or nothing where there are none."""
     label.setText(between.join(lines))
     label.setVisible(bool(lines))
+
+
+def order_tabs(*stops: QWidget) -> None:
+    """Tab goes as it is read."""
+    for one, other in pairwise(stops):
+        QWidget.setTabOrder(one, other)
 
 
 def form() -> QFormLayout:

@@ -84,6 +84,13 @@ class PhLogPanel(QWidget):
         grid.addWidget(self.answers, 4, 0, 1, 6)
         grid.setColumnStretch(4, 1)
 
+    @property
+    def stops(self) -> list[QWidget]:
+        """Where Tab stops, in its order."""
+        return [
+            self.ph, self.by, self.error, self.read, self.known, self.amount, self.what, self.added
+        ]  # fmt: skip
+
     def show_have(self, typed: TypedBath) -> None:
         """Offer what there is."""
         measures = read_ph_typed(typed, self._bathing.own.at_hand).measures

@@ -29,7 +29,7 @@ from dyeshade.window.bathing import Bathing
 from dyeshade.window.field_answers import FieldAnswers
 from dyeshade.window.hold_panel import HoldPanel
 from dyeshade.window.look import SPACE
-from dyeshade.window.page_parts import add, form, head, scrolled, tell, told
+from dyeshade.window.page_parts import add, form, head, order_tabs, scrolled, tell, told
 from dyeshade.window.ph_log import PhLogPanel
 from dyeshade.window.ph_plot import PhPlot
 from dyeshade.window.wording import caution_words, refusal_words
@@ -220,9 +220,25 @@ class PhPage(QWidget):
         sodas = {one.additive.removesuffix("_stock") for one in typed.have}
         tell(self.soda, [WHICH_SODA[one] for one in sorted(sodas) if one in WHICH_SODA])
         self.log.show_have(typed)
+        self._order_tabs()
         harm = ph_cautions(typed, self._bathing.plan)
         tell(self.cautions, [caution_words(one) for one in harm])
         self._cautions_head.setVisible(bool(harm))
+
+    def _order_tabs(self) -> None:
+        order_tabs(
+            self.target,
+            self.temperature,
+            self.hold.ask,
+            self.ceiling,
+            self.floor,
+            self.raised,
+            self.alkalinity,
+            self.degrees,
+            self.water_ph,
+            *self.have.stops,
+            *self.log.stops,
+        )
 
     @Slot()
     def _room_changed(self) -> None:

@@ -332,6 +332,31 @@ def test_the_store_says_whether_it_is_enough(room: Room):
     room.until(lambda: not room.place.bathing.own.lots)
 
 
+def test_tab_goes_as_the_page_is_read(room: Room):
+    room.plan_weld()
+    QApplication.processEvents()
+    amounts = room.place.amounts
+    at: QWidget = amounts.code
+    seen = []
+    while at is not room.place.amounts.foraged:
+        at = at.nextInFocusChain()
+        if at.isVisible() and at.focusPolicy() & Qt.FocusPolicy.TabFocus:
+            seen.append(at)
+    places = [
+        seen.index(one)
+        for one in (
+            cast(BathRow, amounts.pieces.rows[0]).named["weight"],
+            amounts.pieces.add,
+            cast(BathRow, amounts.dyes.rows[0]).named["name"],
+            cast(BathRow, amounts.substances.rows[0]).named["share"],
+            amounts.liquor,
+            amounts.pot,
+            amounts.foraged,
+        )
+    ]
+    assert places == sorted(places)
+
+
 def test_a_timer_that_ran_out_while_the_program_was_closed_says_so(room: Room):
     room.plan_weld()
     room.keep()
