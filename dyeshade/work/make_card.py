@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.insight.solved_together import SolvedTogether
 from dyeshade.library.find import FoundShade, ShadeQuery, find_shades, found_shades
 from dyeshade.library.library import Library
 from dyeshade.library.shade_records import Reading
@@ -100,9 +101,10 @@ def drifts_of(library: Library, found: Sequence[FoundShade]) -> dict[int, Drift]
     pieces = {one.history.piece.id: one for one in found}
     readings = Counter(one.piece_id for one in library.among(Reading, "piece_id", list(pieces)))
     drifts: dict[int, Drift] = {}
+    together = SolvedTogether(library)
     for piece, one in pieces.items():
         if readings[piece] > 1:
-            entries, _ = entries_of(library, one)
+            entries, _ = entries_of(library, one, together=together)
             drifts |= {e.reading.id: e.drift for e in entries if e.reading and e.drift}
     return drifts
 

@@ -116,9 +116,15 @@ def _parent(library: Library, baths: Sequence[Step]) -> str:
 
 
 def entries_of(
-    library: Library, found: FoundShade, since_id: int | None = None
+    library: Library,
+    found: FoundShade,
+    since_id: int | None = None,
+    together: SolvedTogether | None = None,
 ) -> tuple[tuple[Entry, ...], int | None]:
-    """A piece's history, and the id of the reading that the others are compared with."""
+    """A piece's history, and the id of the reading that the others are compared with.
+
+    `together` remembers photos that are solved already, where many pieces are asked for.
+    """
     steps = found.history.steps
     readings = readings_of(library, found.history.piece.id)
     placed: list[tuple[int, Reading]] = []
@@ -130,7 +136,7 @@ def entries_of(
     dry = [reading for _, reading in placed if reading.state != "wet"]
     since = next((one for one in dry if one.id == since_id), dry[0] if dry else None)
     taken = {one.reading.id: one for one in measured(library, readings)}
-    together = SolvedTogether(library)
+    together = together or SolvedTogether(library)
     entries: list[Entry] = []
     passed = False
     for count in range(len(steps) + 1):
