@@ -30,6 +30,7 @@ class PhLogPanel(QWidget):
         self._bathing = bathing
         self._measures: tuple[Measure, ...] = ()
         self._advice: Advice | None = None
+        self._chosen = ""
         self.ph = BathField(self.tr("pH that was read"), self.tr("pH"))
         self.by = choice(
             self.tr("Read with"), {"strip": self.tr("with a strip"), "meter": self.tr("a meter")}
@@ -53,6 +54,7 @@ class PhLogPanel(QWidget):
         self._build()
         self.by.currentIndexChanged.connect(self._suit)
         self.what.currentIndexChanged.connect(self._ask_amount)
+        self.what.textActivated.connect(self._choose)
         self.read.clicked.connect(self._log_reading)
         self.ph.returnPressed.connect(self._log_reading)
         self.known.returnPressed.connect(self._log_reading)
@@ -97,12 +99,12 @@ class PhLogPanel(QWidget):
         if measures == self._measures:
             return
         self._measures = measures
-        chosen = self.what.currentText()
         self.what.blockSignals(True)
         self.what.clear()
         for one in measures:
             self.what.addItem(additive_name(one.additive.name))
-        self.what.setCurrentIndex(max(self.what.findText(chosen), 0))
+        # While its line cannot be read, something is not offered; it stays what was chosen.
+        self.what.setCurrentIndex(max(self.what.findText(self._chosen), 0))
         self.what.blockSignals(False)
         self.added.setEnabled(bool(measures))
         self._ask_amount()
@@ -116,11 +118,16 @@ class PhLogPanel(QWidget):
         if self.amount.text() in ("", before):
             self.amount.put("" if advice is None else amount_proposed(advice))
         if advice is not None and advice.action == ADD and advice.addition is not None:
-            self.what.setCurrentText(additive_name(advice.addition.additive.name))
+            self._chosen = additive_name(advice.addition.additive.name)
+            self.what.setCurrentText(self._chosen)
 
     def show_now(self, lines: list[str]) -> None:
         """What the bath is believed to be."""
         tell(self.now, lines, "\n")
+
+    @Slot(str)
+    def _choose(self, name: str) -> None:
+        self._chosen = name
 
     @Slot()
     def _suit(self) -> None:

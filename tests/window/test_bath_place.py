@@ -25,7 +25,7 @@ from dyeshade.library.library import create_library, open_library
 from dyeshade.window import look
 from dyeshade.window.again_dialog import AgainDialog
 from dyeshade.window.bath_place import BathPlace
-from dyeshade.window.bath_rows import BathRow
+from dyeshade.window.bath_rows import BathRow, HaveRow, choose
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.presenter import Presenter
 from dyeshade.work.dye_day import begun
@@ -179,6 +179,38 @@ def test_a_pot_of_nothing_and_a_ph_of_15_are_answered_in_their_places(room: Room
     assert room.place.pages.currentWidget() is room.place.ph
     assert "There is no pH 15" in shown(room.place.ph)
     assert room.place.ph.target.text() == "15"
+
+
+def test_a_spoon_of_nothing_is_answered_beside_it(room: Room):
+    room.plan_weld()
+    room.place.go(1)
+    ph = room.place.ph
+    ph.target.setText("7.5")
+    row = cast(HaveRow, ph.have.rows[0])
+    choose(row.additive, "soda_anhydrous")
+    choose(row.by, "quarter_teaspoon")
+    row.step.setText("0 g")
+    room.place.keep.click()
+    assert "above 0" in row.answers.text()
+    row.step.setText("1.1 g")
+    ph.log.amount.setText("0")
+    ph.log.added.click()
+    assert "is nothing" in ph.log.answers.text()
+    assert ph.log.amount.text() == "0"
+    ph.log.amount.setText("2")
+    ph.log.added.click()
+    room.until(lambda: "2.2 g washing soda" in ph.log_told.text())
+
+
+def test_a_check_of_the_instrument_is_no_reading_of_the_bath(room: Room):
+    room.plan_weld()
+    room.place.go(1)
+    log = room.place.ph.log
+    log.ph.setText("7.3")
+    log.known.setText("7")
+    QTest.keyClick(log.known, ENTER)
+    room.until(lambda: "read 7.3 in something of pH 7.0" in room.place.ph.log_told.text())
+    assert "as it was" not in room.place.ph.log_told.text()
 
 
 def test_from_an_empty_bath_to_finished_pieces(room: Room):
