@@ -49,7 +49,7 @@ class FastnessPage(QuestionPage):
         for kind in TESTS:
             self.kind.addItem(drift_lines.TESTS[kind], kind)
         self.before, self.after = plain_box(QComboBox(), 18), plain_box(QComboBox(), 18)
-        self.add_control(0, self.tr("&Piece"), self.piece)
+        self.add_control(0, self.tr("Pie&ce"), self.piece)
         self.add_control(1, self.tr("&Test"), self.kind)
         self.add_control(2, self.tr("&Untreated reading"), self.before)
         self.add_control(3, self.tr("T&reated reading"), self.after)

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QListWidget,
+    QScrollArea,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -126,7 +127,12 @@ class ComparePlace(QWidget):
         self.questions.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         for page in self.pages:
             self.questions.addItem(page.head.text())
-            self._stack.addWidget(page)
+            # On a low screen a page scrolls; the window need not be higher than it.
+            area = QScrollArea()
+            area.setWidget(page)
+            area.setWidgetResizable(True)
+            area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+            self._stack.addWidget(area)
         side = QVBoxLayout()
         side.setSpacing(SPACE // 2)
         side.addWidget(head)

@@ -55,7 +55,7 @@ class PlotPanel(QWidget):
         self.told.setMinimumHeight(2 * self.fontMetrics().lineSpacing())
         self.told.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.told.setAccessibleName(self.tr("What is pointed at"))
-        self.as_pdf = QPushButton(self.tr("Save the plot as P&DF…"))
+        self.as_pdf = QPushButton(self.tr("Sa&ve the plot as PDF…"))
         self.as_png = QPushButton(self.tr("Save it as P&NG…"))
         foot = QHBoxLayout()
         foot.setSpacing(SPACE // 2)

@@ -205,7 +205,9 @@ class QuestionPage(QWidget):
         parts.addWidget(self.table)
         parts.setStretchFactor(0, 3)
         parts.setStretchFactor(1, 1)
-        parts.setSizes([380, 150])
+        parts.setSizes([520, 110])
+        # It takes what room there is: a scrolling area would give it all that it might like.
+        parts.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         self.table.setMinimumHeight(3 * _ROW)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)

@@ -11,9 +11,16 @@ import pypdfium2
 import pytest
 from pypdf import PdfReader
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QColor, QImage
+from PySide6.QtGui import QColor, QImage, QKeySequence
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit, QMessageBox
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QApplication,
+    QComboBox,
+    QLabel,
+    QLineEdit,
+    QMessageBox,
+)
 from pytestqt.qtbot import QtBot
 
 from dyeshade.insight.drift import drift_of
@@ -397,6 +404,15 @@ def test_what_is_changed_elsewhere_is_asked_anew_when_looked_at(room: Comparing)
     assert len(page.model.records) == count
 
 
+_TAKEN = "FBEPLHW"
+"""Letters of the window's menus, and of the list of questions."""
+
+
+def _words_of(page) -> list[str]:
+    labels = [label.text() for label in page.findChildren(QLabel) if label.buddy()]
+    return labels + [button.text() for button in page.findChildren(QAbstractButton)]
+
+
 def test_every_field_has_a_name_for_screen_readers_and_no_words_are_cut(room: Comparing) -> None:
     for name in ("drift", "ph", "nearest", "fastness", "repeats", "check"):
         page = on(room, name)
@@ -406,5 +422,9 @@ def test_every_field_has_a_name_for_screen_readers_and_no_words_are_cut(room: Co
         for label in page.findChildren(QLabel):
             if label.isVisible() and not label.wordWrap():
                 assert label.width() >= label.sizeHint().width(), label.text()
+        letters = [QKeySequence.mnemonic(words) for words in _words_of(page)]
+        letters += [QKeySequence(f"Alt+{letter}") for letter in _TAKEN]
+        told = [key.toString() for key in letters if not key.isEmpty()]
+        assert len(told) == len(set(told)), (name, sorted(told))
     assert room.place.questions.accessibleName()
     assert room.place.questions.count() == len(room.place.pages)
