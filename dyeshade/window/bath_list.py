@@ -58,7 +58,7 @@ class BathList(QListWidget):
     def _words(self, one: ListedPlan) -> str:
         state = ""
         if one.bath_id in self._bathing.unkept:
-            state = self.tr("changed, not kept")
+            state = self.tr("changed")
         elif one.under_way:
             state = self.tr("under way")
         elif one.finished:

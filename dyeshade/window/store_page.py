@@ -277,6 +277,9 @@ class StorePage(QWidget):
         name = QLabel(left_words(one, self._bathing.own.units))
         amount = QLabel(weight_in_both(one.grams, self._bathing.own.units))
         amount.setProperty("head", True)
+        for label in (name, amount):
+            # In line with what is typed beside them.
+            label.setContentsMargins(0, SPACE // 2, 0, 0)
         weight = self._field(self.tr("weighs now"), 100)
         weight.setAccessibleName(self.tr("What {} weighs now").format(one.lot.name))
         line = _Line(weight, QPushButton(self.tr("Weighed again")))
