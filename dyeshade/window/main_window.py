@@ -29,6 +29,7 @@ from dyeshade.errors import DyeshadeError
 from dyeshade.resources import example_photos
 from dyeshade.window import look, pasted, which_library
 from dyeshade.window.assigning import Assigning
+from dyeshade.window.bath_place import BathPlace
 from dyeshade.window.card_place import CardPlace
 from dyeshade.window.demo import Demo
 from dyeshade.window.keeping_drafts import KeepingDrafts
@@ -266,6 +267,9 @@ class MainWindow(QMainWindow):
         self.hide()
         self.measuring.close()
         self.library_place.let_go()
+        bath = self.places["bath"]
+        assert isinstance(bath, BathPlace)
+        bath.let_go()
         self.demo.close()
         self.drafts.close()
         self.desk.close()
