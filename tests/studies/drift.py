@@ -93,7 +93,8 @@ def two_scenes(number: int, look: bool, same_light: bool, sheet: Sheet) -> tuple
 def cloths_of(number: int) -> Array:
     """Reflectances of six cloths, shape (6, 81)."""
     rng = np.random.default_rng([20250603, number])
-    return np.array([random_spectrum(rng) for _ in range(6)])
+    # Mixtures of extrapolated spectra may fall a little below zero.
+    return np.maximum([random_spectrum(rng) for _ in range(6)], 1e-3)
 
 
 def signal_pair(
