@@ -7,9 +7,8 @@ from datetime import datetime
 
 from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout
 
-from dyeshade.insight.fastness import TESTS
-from dyeshade.library.library import Library
 from dyeshade.library.shade_records import Reading
+from dyeshade.window import compare_questions
 from dyeshade.window.compare_fields import PieceBox, plain_box
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE
@@ -17,12 +16,8 @@ from dyeshade.window.one_question import OneQuestion
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.question_page import Ask, QuestionPage, fill_box
 from dyeshade.window.typed_fields import Answers, NumberField
-from dyeshade.words import drift_lines
-from dyeshade.words.answered import Answered
-from dyeshade.words.answers_of_pieces import SET_UP, fastness_answer, running_words
-from dyeshade.words.drift_lines import HOME_TEST
 from dyeshade.words.figure_words import short_reading_words
-from dyeshade.work.ask_fastness import FastnessAsked, ask_fastness
+from dyeshade.words.home_test_words import HOME_TEST, SET_UP, TESTS, running_words
 from dyeshade.work.compare_choices import CompareChoices
 from dyeshade.work.home_tests import (
     KINDS,
@@ -46,8 +41,8 @@ class FastnessPage(QuestionPage):
         self.piece = PieceBox(self.tr("Piece"))
         self.kind = plain_box(QComboBox(), 16)
         self.kind.addItem(self.tr("all that it went through"), None)
-        for kind in TESTS:
-            self.kind.addItem(drift_lines.TESTS[kind], kind)
+        for kind, words in TESTS.items():
+            self.kind.addItem(words, kind)
         self.before, self.after = plain_box(QComboBox(), 18), plain_box(QComboBox(), 18)
         self.add_control(0, self.tr("Pie&ce"), self.piece)
         self.add_control(1, self.tr("&Test"), self.kind)
@@ -102,12 +97,7 @@ class FastnessPage(QuestionPage):
         if not piece:
             return None
         named = [pair] if kind is not None and None not in pair and pair[0] != pair[1] else []
-        asked = FastnessAsked(kind, named)
-
-        def ask(library: Library) -> Answered:
-            return fastness_answer(piece, ask_fastness(library, piece, asked))
-
-        return ask
+        return lambda library: compare_questions.fastness(library, piece, kind, named)
 
     def begin_test(self) -> None:
         """Write down that the piece goes into the test now."""

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QCheckBox, QComboBox
 
-from dyeshade.insight.check_standard import LEAST_SESSIONS, check_standard
-from dyeshade.insight.drift import drift_of
+from dyeshade.window import compare_questions
 from dyeshade.window.compare_fields import PieceBox, plain_box
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.question_page import Ask, QuestionPage, fill_box
-from dyeshade.words.answered import Answered
-from dyeshade.words.answers_of_pieces import FIRST_OF_ALL, check_answer, drift_answer
+from dyeshade.words.answered import FIRST_OF_ALL, Answered
 from dyeshade.work.compare_choices import CompareChoices
 
 
@@ -49,7 +47,7 @@ class DriftPage(QuestionPage):
         if not piece:
             return None
         base_id = None if base in (None, FIRST_OF_ALL) else int(base)
-        return lambda library: drift_answer(drift_of(library, piece, base_id, wet))
+        return lambda library: compare_questions.drift(library, piece, base_id, wet)
 
     def show_answer(self, answered: Answered) -> None:
         """Show it, and offer the piece's readings."""
@@ -78,7 +76,7 @@ class CheckPage(QuestionPage):
         )
         self.piece = PieceBox(self.tr("Check standard"))
         self.learn = plain_box(QComboBox(), 6)
-        for count in (LEAST_SESSIONS, 10, 15, 20, 25):
+        for count in (5, 10, 15, 20, 25):
             self.learn.addItem(str(count), count)
         self.learn.setCurrentIndex(1)
         self.add_control(0, self.tr("&Check standard"), self.piece)
@@ -96,4 +94,4 @@ class CheckPage(QuestionPage):
         piece, learn = self.piece.code, int(self.learn.currentData())
         if not piece:
             return None
-        return lambda library: check_answer(check_standard(library, piece, learn))
+        return lambda library: compare_questions.check(library, piece, learn)

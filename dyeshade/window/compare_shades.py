@@ -5,29 +5,16 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QPushButton
 
-from dyeshade.insight.repeatability import find_repeatability
-from dyeshade.library.find import ShadeQuery, found_shades
-from dyeshade.library.library import Library
-from dyeshade.library.shade_records import Reading
+from dyeshade.window import compare_questions
 from dyeshade.window.compare_fields import ColourField, MadeWith, plain_box
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.question_page import Ask, QuestionPage, fill_box
 from dyeshade.window.typed_fields import Answers, NumberField
 from dyeshade.words.answered import Answered
-from dyeshade.words.answers_of_shades import (
-    chosen_series,
-    nearest_answer,
-    ph_answer,
-    repeat_answer,
-)
 from dyeshade.words.dye_words import WHICH_PH
 from dyeshade.words.typed import MistypedError
-from dyeshade.work.ask_nearest import ask_nearest
-from dyeshade.work.ask_ph_series import most_series
 from dyeshade.work.compare_choices import CompareChoices
-from dyeshade.work.kept_series import kept_answer
-from dyeshade.work.wanted_colour import wanted_colour
 
 
 class PhPage(QuestionPage):
@@ -72,14 +59,7 @@ class PhPage(QuestionPage):
         if query.dyestuff is None:
             return None
 
-        def ask(library: Library) -> Answered:
-            wanted = wanted_colour(library, colour) if colour else None
-            series = most_series(library, query, which)
-            places = chosen_series(series, chosen, other)
-            shown = [kept_answer(library, series[place], wanted) for place in places]
-            return ph_answer(series, shown, wanted)
-
-        return ask
+        return lambda library: compare_questions.ph(library, query, which, colour, chosen, other)
 
     def show_answer(self, answered: Answered) -> None:
         """Show it, and offer the series that there are."""
@@ -157,13 +137,7 @@ class NearestPage(QuestionPage):
             return None
         if not colour or tolerance is None:
             return None
-        asked = None if query == ShadeQuery() else query
-
-        def ask(library: Library) -> Answered:
-            wanted = wanted_colour(library, colour)
-            return nearest_answer(wanted, ask_nearest(library, wanted, asked, tolerance), tolerance)
-
-        return ask
+        return lambda library: compare_questions.nearest(library, colour, query, tolerance)
 
     def make_again(self) -> None:
         """Ask for a bath of the chosen shade for so much fibre."""
@@ -207,11 +181,4 @@ class RepeatPage(QuestionPage):
     def question(self) -> Ask:
         """The spreads of what is asked for."""
         query = self.made.query()
-
-        def ask(library: Library) -> Answered:
-            found = find_repeatability(library, query)
-            ids = sorted({one for group in found.groups for one in group.reading_ids})
-            shades = found_shades(library, library.among(Reading, "id", ids))
-            return repeat_answer(found, {one.reading.id: one for one in shades})
-
-        return ask
+        return lambda library: compare_questions.repeats(library, query)

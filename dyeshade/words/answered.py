@@ -6,6 +6,9 @@ from dataclasses import dataclass
 
 from dyeshade.paper.plot import Figure
 
+FIRST_OF_ALL = -1
+"""Stands for "the first dry reading" among choices."""
+
 
 @dataclass(frozen=True)
 class Line:

@@ -8,9 +8,10 @@ from dyeshade.insight.fastness import HomeTest
 from dyeshade.paper.plot import Axis, Figure, Level, Mark, Plot, Upright
 from dyeshade.paper.plot_axes import day_axis, days_since, number_axis
 from dyeshade.words.change_words import change_words, how_words
-from dyeshade.words.drift_lines import HOME_TEST, TESTS, verdict_words
+from dyeshade.words.drift_lines import verdict_words
 from dyeshade.words.dye_words import TREATMENTS
 from dyeshade.words.figure_words import DELTA_E, reading_words, rgb_of
+from dyeshade.words.home_test_words import HOME_TEST, TESTS
 from dyeshade.words.shade_lines import step_words
 
 GRADES = "grade for change in colour (ISO 105-A05)"

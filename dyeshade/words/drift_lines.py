@@ -3,28 +3,15 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from dyeshade.insight.components import Parts
 from dyeshade.insight.drift import Drift, DriftPoint
 from dyeshade.insight.fastness import BesideBlueWools, HomeTest
 from dyeshade.words.change_words import change_words, how_words, size_words
 from dyeshade.words.dye_words import STATES, TREATMENTS
+from dyeshade.words.home_test_words import HOME_TEST, TESTS
 from dyeshade.words.sentences import counted
-
-TESTS: Mapping[str, str] = {
-    "light": "light",
-    "wash": "washing",
-    "acid_dip": "an acid dip",
-    "alkaline_dip": "an alkaline dip",
-    "rubbing": "rubbing",
-}
-"""Words for each of `dyeshade.insight.fastness.TESTS`."""
-
-HOME_TEST = (
-    "A home test, not a certificate: light, soap and rubbing are yours, not a laboratory's. Grades "
-    "run from 5 (no change) to 1."
-)
 
 _TERMS = (
     "Differences in CIEDE2000, in brackets where the true one lies 95 times in 100; grades for "

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from dyeshade.insight.fastness import next_photo_due
 from dyeshade.library.dye_records import Piece, Treatment
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
@@ -68,6 +67,9 @@ def readings_of_piece(library: Library, piece: str) -> tuple[Reading, ...]:
 
 def running_light_tests(library: Library) -> tuple[RunningTest, ...]:
     """Pieces that are in the light as a home test, the one that waits longest first."""
+    # Slow to import, and the window begins with this module.
+    from dyeshade.insight.fastness import next_photo_due
+
     running = []
     begun_by_piece: dict[int, datetime] = {}
     for one in library.where(Treatment, "kind = ? AND note = ?", ("light", NOTE)):

@@ -28,7 +28,7 @@ def kept_answer(
     wanted : WantedColour, optional
     """
     kept = cast(dict[Key, SeriesAnswer], library.memo.setdefault("ph_curves", {}))
-    key = _key(series)
+    key = key_of(series)
     answer = kept.pop(key, None)
     if answer is None:
         answer = answer_for(series, None)
@@ -40,7 +40,7 @@ def kept_answer(
     return answer if wanted is None else with_wanted(answer, wanted)
 
 
-def _key(series: PhSeries) -> Key:
+def key_of(series: PhSeries) -> Key:
     """All that a curve is made of; the library's memo outlives changes of readings."""
     points = []
     for point in series.points:

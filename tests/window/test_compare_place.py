@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -23,14 +25,36 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
+from dyeshade.insight.check_standard import LEAST_SESSIONS
 from dyeshade.insight.drift import drift_of
+from dyeshade.insight.fastness import TESTS
+from dyeshade.insight.ph_series import PhSeries
 from dyeshade.library.dye_records import Treatment
 from dyeshade.library.library import Library
+from dyeshade.library.shade_records import Reading
 from dyeshade.window import look
 from dyeshade.window.look import GROUND
 from dyeshade.window.plot_panel import PDF, PNG
+from dyeshade.work import kept_series
+from dyeshade.work.ask_ph_series import SeriesAnswer
 from dyeshade.work.home_tests import NOTE
 from tests.window.comparing import Comparing, comparing_with
+
+_FITTED: dict[object, SeriesAnswer] = {}
+
+
+@pytest.fixture(autouse=True)
+def fitted_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each curve is fitted once in all these tests: their libraries hold the same readings."""
+    fit = kept_series.answer_for
+
+    def once(series: PhSeries, wanted: None) -> SeriesAnswer:
+        key = kept_series.key_of(series)
+        if key not in _FITTED:
+            _FITTED[key] = fit(series, wanted)
+        return _FITTED[key]
+
+    monkeypatch.setattr(kept_series, "answer_for", once)
 
 
 @pytest.fixture
@@ -391,8 +415,6 @@ def test_what_is_changed_elsewhere_is_asked_anew_when_looked_at(room: Comparing)
     last = page.model.records[-1].reading_id
 
     def take_away(library: Library) -> None:
-        from dyeshade.library.shade_records import Reading
-
         with library.edit("remove") as edit:
             edit.remove(Reading, last)
 
@@ -428,3 +450,17 @@ def test_every_field_has_a_name_for_screen_readers_and_no_words_are_cut(room: Co
         assert len(told) == len(set(told)), (name, sorted(told))
     assert room.place.questions.accessibleName()
     assert room.place.questions.count() == len(room.place.pages)
+
+
+def test_what_is_offered_is_what_can_be_asked(room: Comparing) -> None:
+    # Written down in the window once more, since what knows it is slow to import.
+    assert room.place.check.learn.itemData(0) == LEAST_SESSIONS
+    kind = room.place.fastness.kind
+    assert tuple(kind.itemData(k) for k in range(1, kind.count())) == TESTS
+
+
+def test_the_window_begins_without_what_answers_questions() -> None:
+    """It takes a second, and is wanted later."""
+    told = "import sys, dyeshade.window.compare_place; print('scipy.stats' in sys.modules)"
+    done = subprocess.run([sys.executable, "-c", told], capture_output=True, text=True, check=True)
+    assert done.stdout == "False\n"
