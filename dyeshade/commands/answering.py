@@ -56,13 +56,17 @@ def answer(
     ask: Callable[[Library], Answer],
     lines: Callable[[Answer], Sequence[str]],
     records: Callable[[Answer], Sequence[dict[str, object]]],
+    read_only: bool = True,
 ) -> int:
-    """Ask the library, and print the answer for people or for programs."""
+    """Ask the library, and print the answer for people or for programs.
+
+    `read_only` is False for what writes something down in it as well.
+    """
     from dyeshade.library.library import open_library
     from dyeshade.work.library_place import library_folder
 
     try:
-        with open_library(chosen.library or library_folder(), read_only=True) as library:
+        with open_library(chosen.library or library_folder(), read_only=read_only) as library:
             found = ask(library)
     except DyeshadeError as error:
         tell(refusal_text(error))

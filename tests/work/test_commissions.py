@@ -1,0 +1,90 @@
+"""A commission holds the agreed shade and its tolerance, and whether dyeings met it."""
+
+from dataclasses import replace
+
+import pytest
+
+from dyeshade.errors import DyeshadeError
+from dyeshade.library.library import Library
+from dyeshade.library.pieces import find_piece
+from dyeshade.library.readings import keep_reading, readings_of
+from dyeshade.library.trial_records import Commission, CommissionResult
+from dyeshade.work.commissions import (
+    SaidCommission,
+    agree,
+    commission,
+    commissions,
+    drop_commission,
+    judge,
+    verdict_of,
+)
+from tests.library.workshop import DAY
+
+
+def shifted(library: Library, code: str, l_star: float) -> None:
+    """One more reading of a piece, lighter by so much."""
+    with library.edit("read") as edit:
+        (old,) = readings_of(edit, find_piece(edit, code).id)
+        later = replace(
+            old, id=0, sample="later", lab_l=old.lab_l + l_star, read=DAY.replace(day=9)
+        )
+        keep_reading(edit, later)
+
+
+def test_a_shade_is_agreed_on_by_numbers_or_by_a_piece(workshop: Library) -> None:
+    typed = agree(workshop, SaidCommission("60, 20, 30", 3.0, for_whom="the mill shop"), DAY)
+    assert (typed.commission.code, typed.commission.lab) == ("commission-001", (60, 20, 30))
+    assert (typed.commission.covariance, typed.agreed_piece) == ((0.0,) * 6, "")
+    of_piece = agree(workshop, SaidCommission("w-001", code="shawl"), DAY)
+    assert (of_piece.agreed_piece, of_piece.commission.lab) == ("W-001", (78.0, -6.0, 61.0))
+    assert of_piece.commission.covariance[0] == pytest.approx(0.08)
+    assert {one.commission.code for one in commissions(workshop)} == {"commission-001", "shawl"}
+    with pytest.raises(DyeshadeError) as caught:
+        agree(workshop, SaidCommission("W-003", code="SHAWL"))
+    assert caught.value.code == "commission_code_taken"
+
+
+def test_the_result_tells_whether_the_shade_was_met(workshop: Library) -> None:
+    agree(workshop, SaidCommission("W-001", 2.0, "shawl"), DAY)
+    assert commission(workshop, "shawl").verdict is None
+    near = judge(workshop, "shawl", "W-003")
+    assert (near.verdict, near.result.delta_e, near.result.low) == ("met", 0.0, 0.0)
+    shifted(workshop, "W-003", 9.0)
+    far = judge(workshop, "Shawl", "w-003")
+    # L* 78 to 87 is 6.1 by CIEDE2000, and each reading is sure to some tenths.
+    assert far.verdict == "not_met"
+    assert far.result.low > 2.0
+    kept = commission(workshop, "shawl")
+    assert [one.verdict for one in kept.judged] == ["met", "not_met"]
+    assert kept.verdict == "not_met"
+
+
+def test_another_reading_can_be_named_but_only_one_of_the_piece(workshop: Library) -> None:
+    agree(workshop, SaidCommission("W-001", code="shawl"))
+    (first,) = readings_of(workshop, find_piece(workshop, "W-003").id)
+    shifted(workshop, "W-003", 9.0)
+    assert judge(workshop, "shawl", "W-003", first.id).verdict == "met"
+    with pytest.raises(DyeshadeError) as caught:
+        judge(workshop, "shawl", "W-001", first.id)
+    assert caught.value.code == "reading_of_another"
+
+
+def test_agreeing_judging_and_dropping_are_steps_of_undo(workshop: Library) -> None:
+    agree(workshop, SaidCommission("W-001", code="shawl"))
+    judge(workshop, "shawl", "W-003")
+    drop_commission(workshop, "shawl")
+    assert workshop.where(Commission) == []
+    workshop.undo()
+    assert len(workshop.where(CommissionResult)) == 1
+    workshop.undo()
+    assert workshop.where(CommissionResult) == []
+    workshop.undo()
+    assert commissions(workshop) == ()
+
+
+@pytest.mark.parametrize(
+    ("chance", "verdict"),
+    [(1, "met"), (0.95, "met"), (0.7, "likely_met"), (0.3, "likely_not_met"), (0.05, "not_met")],
+)
+def test_met_is_said_where_it_is_nearly_sure(chance: float, verdict: str) -> None:
+    assert verdict_of(chance) == verdict
