@@ -18,6 +18,7 @@ from dyeshade.work.ask_ph_series import SeriesAnswer
 from dyeshade.work.wanted_colour import WantedColour
 
 _STRIP = 24
+_OVER = 0.03
 _RINGS = 6
 _LINES = ("solid", "dashed")
 
@@ -166,7 +167,13 @@ def _strip(answers: Sequence[SeriesAnswer], across: Axis) -> Plot:
             edges = [chosen[0].ph, *halves, chosen[-1].ph]
             level = count - 1 - place
             patches += [
-                Patch((low, high), (level + 0.08, level + 0.92), value.srgb, _value_words(value))
+                Patch(
+                    # Each under the next one, so that the ground shows through no seam.
+                    (low, min(high + _OVER, chosen[-1].ph)),
+                    (level + 0.08, level + 0.92),
+                    value.srgb,
+                    _value_words(value),
+                )
                 for value, low, high in zip(chosen, edges, edges[1:], strict=False)
             ]
         name = series_words(answer.series)
