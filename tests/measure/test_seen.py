@@ -46,7 +46,7 @@ def test_the_shade_comes_out_again_from_what_is_kept():
     )
     signals = grey_signals(layout, seen, kept["full_scale"] == 255)
     fit = fit_greys(signals, field_for_page(layout.paper_mm))
-    (sample,) = measured.samples
+    sample = measured.samples[0]
     told = kept["samples"][sample.name]
     reflectance = fit.reflectance(np.array(told["signal"]), np.array(told["place"]))
     lab = lab_of(reflectance, fit.white, np.array(kept["to_xyz"]))

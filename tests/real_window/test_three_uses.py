@@ -53,7 +53,8 @@ def test_measured_rinsed_and_put_on_a_card(
     # A finished skein, dry.
     hands.click("Measure photos…")
     chosen_in_dialog(hands, DRY)
-    hands.where("text", "1 sample belongs to no piece yet")
+    # The skein, and the check standard beside it, which stays without a piece.
+    hands.where("text", "2 samples belong to no piece yet")
     hands.fill("Piece", "HW-27")
     hands.fill("Fibre", "wool")
     hands.fill("Mordant", "alum")
@@ -74,7 +75,7 @@ def test_measured_rinsed_and_put_on_a_card(
     hands.key("ctrl+o")
     chosen_in_dialog(hands, VINEGAR)
     hands.where("row", "hw27_2_vinegar.jpg: 1 sample")
-    hands.where("text", "1 sample belongs to no piece yet")
+    hands.where("text", "2 samples belong to no piece yet")
     hands.fill("Piece", "HW-27")
     hands.click("Treatments…")
     hands.click("Add a treatment")
@@ -121,6 +122,6 @@ def test_measured_rinsed_and_put_on_a_card(
     assert (first.conditions.ph("bath_end"), second.conditions.ph("rinse")) == (6.9, 4.5)
     for shade, photo in ((first, DRY), (second, VINEGAR)):
         assert main(["measure", str(photo), "--json"]) == 0
-        (sample,) = json.loads(capsys.readouterr().out)["samples"]
+        sample = json.loads(capsys.readouterr().out)["samples"][0]
         assert [round(value, 4) for value in shade.reading.lab] == sample["lab"]
         assert round(shade.reading.u95, 4) == sample["u95"]

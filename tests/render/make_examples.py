@@ -27,11 +27,37 @@ from .sheet import Sheet, load_sheet
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 
+# One workshop, one print of each sheet: photos that are added later show the same ones.
+SERIALS = {"six": "EPWD-HCBT", "one": "W6RT-D6QJ"}
 
-def print_sheet(cells: str, folder: Path, px_per_mm: float) -> Sheet:
-    """A sheet from the program's own command, run as anyone would."""
+_WITH_SERIAL = """
+import sys
+from dyeshade.work import make_sheet
+make_sheet.new_serial = lambda: sys.argv[1]
+from dyeshade.cli import main
+sys.exit(main(sys.argv[2:]))
+"""
+
+# The check standard: a matt tile that lies in this cell of five photos.
+TILE_CELL = "E"
+TILE_LAB = (56.0, -14.0, -12.0)
+TILE_WORDS = "the check standard, a matt tile"
+
+# The same madder bath three times, shades invented: two pieces, two pieces and one.
+REPEATS = (
+    ("A", 1, (41.5, 33.5, 14.5)),
+    ("B", 1, (42.3, 33.0, 14.0)),
+    ("C", 2, (39.0, 33.2, 15.8)),
+    ("D", 2, (39.6, 34.0, 16.4)),
+    ("F", 3, (43.4, 31.4, 12.6)),
+)
+
+
+def print_sheet(cells: str, folder: Path, px_per_mm: float, serial: str = "") -> Sheet:
+    """A sheet from the program's own command, run as anyone would; with a serial that is given."""
     pdf, layout = folder / f"{cells}.pdf", folder / f"{cells}.json"
-    command = [sys.executable, "-m", "dyeshade", "sheet", "--paper", "A4", "--cells", cells]
+    program = ["-c", _WITH_SERIAL, serial] if serial else ["-m", "dyeshade"]
+    command = [sys.executable, *program, "sheet", "--paper", "A4", "--cells", cells]
     command += ["--out", str(pdf), "--layout", str(layout)]
     subprocess.run(command, check=True, cwd=ROOT, capture_output=True)
     return load_sheet(pdf, layout, px_per_mm)
@@ -119,6 +145,7 @@ def example_scenes(six: Sheet, one: Sheet) -> dict[str, tuple[Scene, dict[str, s
                     swatch_piece(c, COTTON[ph], 200 + ph)
                     for c, ph in zip(cells[2:], last, strict=False)
                 ),
+                tile(),
             ),
             seed=103,
             light="daylight 6000",
@@ -131,9 +158,11 @@ def example_scenes(six: Sheet, one: Sheet) -> dict[str, tuple[Scene, dict[str, s
             taken=dt.datetime(2025, 3, 14, 11, 47),
         ),
         {c: f"cochineal, wool skein, pH {ph}" for c, ph in zip(cells[:2], last, strict=True)}
-        | {c: f"cochineal, cotton swatch, pH {ph}" for c, ph in zip(cells[2:], last, strict=False)},
+        | {c: f"cochineal, cotton swatch, pH {ph}" for c, ph in zip(cells[2:], last, strict=False)}
+        | {TILE_CELL: TILE_WORDS},
     )
     out |= _one_piece(base, cells[1])
+    out |= _repeats(base)
     hank = Piece(
         str(one.layout["cells"][0]["name"]),
         "hank",
@@ -181,7 +210,11 @@ def _one_piece(base: Scene, cell: str) -> dict[str, tuple[Scene, dict[str, str]]
     out = {}
     for k, (name, lab, state, taken, light, factor) in enumerate(steps):
         scene = base.with_(
-            pieces=(skein_piece(cell, lab, 270, angle_deg=(1.0, -2.0, 0.5)[k]),),
+            # On the second day the tile was not laid out.
+            pieces=(
+                skein_piece(cell, lab, 270, angle_deg=(1.0, -2.0, 0.5)[k]),
+                *([] if k == 1 else [tile()]),
+            ),
             seed=110 + k,
             light=light,
             ambient_light="daylight 5600",
@@ -193,7 +226,46 @@ def _one_piece(base: Scene, cell: str) -> dict[str, tuple[Scene, dict[str, str]]
             leaf_over=k == 2,
             taken=dt.datetime(*taken),
         )
-        out[name] = (scene, {cell: f"{what}, {state}"})
+        beside = {} if k == 1 else {TILE_CELL: TILE_WORDS}
+        out[name] = (scene, {cell: f"{what}, {state}"} | beside)
+    return out
+
+
+def tile() -> Piece:
+    """The check standard, always the same."""
+    return Piece(
+        TILE_CELL, "flat", spectrum_near(*TILE_LAB), size=(0.7, 0.7), height_mm=3, seed=501
+    )
+
+
+def _repeats(base: Scene) -> dict[str, tuple[Scene, dict[str, str]]]:
+    """Five skeins of three equal baths on two days, the check standard beside them."""
+    days = [
+        ("repeats_madder_1.jpg", (2025, 4, 2, 10, 30), "daylight 5900", 1.18, (1.02, 0.99)),
+        ("repeats_madder_2.jpg", (2025, 4, 5, 14, 10), "daylight 6300", 1.24, (0.97, 1.03)),
+    ]
+    out = {}
+    for k, (name, taken, light, factor, white) in enumerate(days):
+        skeins = tuple(
+            skein_piece(cell, lab, 510 + number, angle_deg=(-0.8, 1.2)[k])
+            for number, (cell, _, lab) in enumerate(REPEATS)
+        )
+        scene = base.with_(
+            pieces=(*skeins, tile()),
+            seed=141 + k,
+            light=light,
+            ambient_light="daylight 5600",
+            light_factor=factor,
+            white_error=white,
+            tilt_deg=(6, 9)[k],
+            tilt_towards_deg=(150, 20)[k],
+            turn_deg=(-0.7, 1.1)[k],
+            long_side_px=2600,
+            quality=84,
+            taken=dt.datetime(*taken),
+        )
+        words = {cell: f"madder on wool, skein of bath {bath}" for cell, bath, _ in REPEATS}
+        out[name] = (scene, words | {TILE_CELL: TILE_WORDS})
     return out
 
 
@@ -225,8 +297,9 @@ def make_examples(folder: Path) -> dict[str, Any]:
     """Write all example images and ``truth.json`` into a folder; returns what truth.json holds."""
     (folder / "refused").mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as place:
-        six = print_sheet("six", Path(place), 10.5)
-        one = print_sheet("one", Path(place), 10.5)
+        six, one = (
+            print_sheet(cells, Path(place), 10.5, serial) for cells, serial in SERIALS.items()
+        )
     scenes = example_scenes(six, one)
     photos = {}
     for name, (scene, words) in scenes.items():
@@ -238,14 +311,17 @@ def make_examples(folder: Path) -> dict[str, Any]:
         done = render(scene)
         done.save(folder / "refused" / name)
         print(f"refused/{name}: {len(done.data) / 1e6:.2f} MB")
-    truth = {
+    place = folder / "truth.json"
+    # What `make_tagged` wrote of its photo stays.
+    known = json.loads(place.read_text(encoding="utf-8")) if place.exists() else {}
+    truth = known | {
         "note": "Renders of an invented workshop. True CIELAB of the visible cloth.",
         "white": "D65",
         "observer": "2",
         "photos": photos,
     }
     text = json.dumps(truth, indent=1, ensure_ascii=False)
-    (folder / "truth.json").write_text(text + "\n", encoding="utf-8")
+    place.write_text(text + "\n", encoding="utf-8")
     return truth
 
 

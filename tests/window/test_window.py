@@ -48,7 +48,7 @@ def test_two_photos_and_one_that_is_refused(window: MainWindow, qtbot: QtBot) ->
     opened(window, qtbot, [DRY, str(EXAMPLES / "refused" / "too_blurred.jpg"), DRY])
     photos = window.measuring.photos
     states = [str(photos.data(photos.index(row, 0))) for row in range(photos.rowCount())]
-    assert states == ["hw27_1_dry.jpg: 1 sample", "too_blurred.jpg: not measured"]
+    assert states == ["hw27_1_dry.jpg: 2 samples", "too_blurred.jpg: not measured"]
     place = window.measuring_place
     place.photo_list.setCurrentIndex(photos.index(1, 0))
     assert place.panel.notes.text().startswith("Not measured. The photo is too blurred")

@@ -1,6 +1,8 @@
 """The demo library holds what the program measures in photos of an invented workshop."""
 
 import json
+from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -8,7 +10,8 @@ import pytest
 
 import dyeshade
 from dyeshade.cie.ciede2000 import ciede2000
-from dyeshade.library.find import find_shades
+from dyeshade.insight.check_standard import LEAST_SESSIONS
+from dyeshade.library.find import ShadeQuery, find_shades
 from dyeshade.library.library import open_library
 from dyeshade.library.shade_records import SheetReading
 from dyeshade.measure.photo_to_shade import measure_photo
@@ -32,7 +35,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory, measured_before: Path) -> P
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(measure_photos, "run_each", measuring_here(measured_before))
         assert make_demo_library(folder, photos=[RINSED]).readings == 1
-        assert make_demo_library(folder, photos=[DRY, RINSED]).readings == 1
+        # The piece, and the check standard beside it.
+        assert make_demo_library(folder, photos=[DRY, RINSED]).readings == 2
     return folder
 
 
@@ -42,9 +46,9 @@ def test_a_photo_that_is_kept_is_not_measured_again(folder: Path) -> None:
 
 
 def test_numbers_are_those_that_measuring_gives(folder: Path) -> None:
-    (sample,) = measure_photo(read_photo(DRY), light="window").samples
+    sample, _ = measure_photo(read_photo(DRY), light="window").samples
     with open_library(folder) as library:
-        reading = find_shades(library)[0].reading
+        reading = find_shades(library, ShadeQuery(piece="HW-27"))[0].reading
         assert library.check() == ()
         assert all(one.signals["patches"]["name"] for one in library.where(SheetReading))
     assert reading.lab == tuple(sample.shade.lab)
@@ -54,7 +58,7 @@ def test_numbers_are_those_that_measuring_gives(folder: Path) -> None:
 
 def test_the_vinegar_rinse_shows_as_a_drift(folder: Path) -> None:
     with open_library(folder) as library:
-        dry, rinsed = find_shades(library)
+        dry, rinsed = find_shades(library, ShadeQuery(piece="HW-27"))
         entries = story_of(library, rinsed.reading.id).entries
     assert (dry.conditions.acted, rinsed.conditions.acted) == ("bath_end", "rinse")
     (drift,) = (one.drift for one in entries if one.drift is not None)
@@ -78,6 +82,26 @@ def test_every_piece_in_the_photos_is_described() -> None:
         if found:
             assert baths[one.said.bath]["bath_start"] == float(ph)
             assert one.said.fibre in what
+
+
+def test_it_answers_how_well_the_workshop_repeats_and_whether_its_set_up_has_moved() -> None:
+    described = read_pieces(resource_path("demo/hollow_weir.json"))
+    of = {(one.photo, one.sample): one.said for one in described.samples}
+    sessions = [photo for (photo, _), said in of.items() if said.piece == "TILE-1"]
+    assert len(set(sessions)) >= LEAST_SESSIONS
+    # One tile, so one shade, in each of its photos.
+    shades = {tuple(TRUTH[photo]["samples"]["E"]["lab"]) for photo in sessions}
+    assert len(shades) == 1
+    # Pieces of one bath, baths alike, and pieces read twice: all three spreads have something.
+    repeats = [(place, said) for place, said in of.items() if place[0].startswith("repeats")]
+    dyed = [said for _, said in repeats if said.bath]
+    baths = {bath.code: bath for bath in described.baths}
+    told = {said.bath for said in dyed}
+    assert len(told) == 3
+    assert len({replace(baths[one], code="", started=None) for one in told}) == 1
+    assert len(dyed) > len(told)
+    counts = Counter(said.piece for _, said in repeats)
+    assert all(count == 2 for count in counts.values())
 
 
 def test_it_says_that_it_is_invented() -> None:
