@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from dyeshade.measure.blocks import Masked
+
 Array = NDArray[np.float64]
 Picture = NDArray[np.float32]
 Mask = NDArray[np.bool_]
@@ -36,31 +38,18 @@ def mean_and_covariance(picture: Picture, mask: Mask, block_px: float) -> tuple[
     ValueError
         An empty mask.
     """
-    rows, columns = np.nonzero(mask)
-    if not rows.size:
-        raise ValueError("nothing to average")
-    values = picture[rows, columns].astype(np.float64)
-    mean = values.mean(axis=0)
+    masked = Masked(picture, mask)
     while True:
-        sums, counts = _blocks(values, rows, columns, block_px)
+        sums, counts = masked.blocks(block_px)
+        mean = np.asarray(sums.sum(axis=0) / masked.count, dtype=np.float64)
+        sums, counts = sums[counts > 0], counts[counts > 0]
         if len(counts) >= _LEAST_BLOCKS or block_px <= 2:
             break
         block_px /= 2
     if len(counts) < 2:
+        values = masked.values()
         return mean, np.asarray(np.cov(values.T) if len(values) > 1 else np.diag(mean**2 * 0.01))
     # A ratio estimate: blocks at the edge hold fewer pixels and weigh less.
     away = sums - counts[:, None] * mean
     covariance = away.T @ away / counts.sum() ** 2 * len(counts) / (len(counts) - 1)
     return mean, covariance
-
-
-def _blocks(
-    values: Array, rows: NDArray[np.intp], columns: NDArray[np.intp], block_px: float
-) -> tuple[Array, Array]:
-    down = ((rows - rows.min()) / block_px).astype(np.intp)
-    across = ((columns - columns.min()) / block_px).astype(np.intp)
-    which = down * (across.max() + 1) + across
-    counts = np.asarray(np.bincount(which), dtype=np.float64)
-    sums = np.stack([np.bincount(which, weights=values[:, k]) for k in range(3)], axis=-1)
-    filled = counts > 0
-    return np.asarray(sums[filled], dtype=np.float64), np.asarray(counts[filled])

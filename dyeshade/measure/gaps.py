@@ -19,6 +19,10 @@ _LEAST_TURN = 0.15
 _FOREIGN = 0.06
 _MOST_REST = 0.5
 _RIM_MM = 0.15
+_NEAR_MM = 0.4
+_BLUR_REACH = 4.5
+"""Standard deviations beyond which blurring brings nothing, and a little more."""
+
 _GLARE_TOP = 1.04
 _FLOOR = 0.003
 _PARTED, _NOT_DARK, _MAJORITY = 1.0, 0.12, 0.45
@@ -55,24 +59,47 @@ def find_gaps(relative: Picture, core: Mask, paper: Array, px_per_mm: float, sha
     shades : ndarray, shape (n, 3)
         Means of the piece's main shades; where there is one, the cloth nearby is the measure.
     """
-    picture = np.asarray(relative / paper.astype(np.float32), dtype=np.float32)
-    bright = mean_channel(picture)
-    sigma = _AROUND_MM * px_per_mm
+    whole = np.asarray(relative / paper.astype(np.float32), dtype=np.float32)
+    sigma, near_sigma = _AROUND_MM * px_per_mm, max(_NEAR_MM * px_per_mm, 1.0)
     reach = max(1, round(_RIM_MM * px_per_mm))
+    # All but the light around is found from the piece and what blurring brings to it.
+    cut = _cut(core, reach + _BLUR_REACH * max(near_sigma, _SPILL_PX))
+    picture, whole_core, core = np.ascontiguousarray(whole[cut]), core, core[cut]
+    bright = mean_channel(picture)
     foreign, free = np.zeros_like(core), core
+    usable = core.sum()
     for _ in range(3):
         if len(shades) > 1:
             body = _nearest(picture, shades / paper)
         else:
-            body = _around(picture, free, sigma)
+            body = np.ascontiguousarray(_around(whole, _put(free, cut, whole_core), sigma)[cut])
         foreign, free = _foreign(picture, bright, body, core, core & ~foreign, reach)
-        if (core & ~foreign).sum() < 0.1 * core.sum() or not free.any():
+        if (core & ~foreign).sum() < 0.1 * usable or not free.any():
             break
     body_bright = mean_channel(body)
     # Gaps lie between dark flanks, glare lies on the lit backs of strands.
-    near = _around(bright[..., None], core & ~foreign, max(0.4 * px_per_mm, 1.0))[..., 0]
+    near = _around(bright[..., None], core & ~foreign, near_sigma)[..., 0]
     glare = foreign & ((bright > _GLARE_TOP) | ((near > 1.05 * body_bright) & (bright > 0.25)))
-    return Gaps(foreign & ~glare, glare)
+    return Gaps(_put(foreign & ~glare, cut, whole_core), _put(glare, cut, whole_core))
+
+
+def _cut(core: Mask, margin: float) -> tuple[slice, slice]:
+    """Rows and columns that hold a mask, and so much around it."""
+    more = int(np.ceil(margin))
+    found = []
+    for axis, size in ((1, core.shape[0]), (0, core.shape[1])):
+        held = np.flatnonzero(core.any(axis=axis))
+        if not held.size:
+            return slice(None), slice(None)
+        found.append(slice(max(0, int(held[0]) - more), min(size, int(held[-1]) + 1 + more)))
+    return found[0], found[1]
+
+
+def _put(part: Mask, cut: tuple[slice, slice], whole: Mask) -> Mask:
+    """A part's mask in the size of the whole."""
+    mask = np.zeros_like(whole)
+    mask[cut] = part
+    return mask
 
 
 def _nearest(picture: Picture, shades: Array) -> Picture:
@@ -142,7 +169,8 @@ def _around(picture: Picture, weight: Mask, sigma: float) -> Picture:
     h, w = weight.shape
     size = (max(1, w // step), max(1, h // step))
     mask = weight.astype(np.float32)
-    sums = cv2.resize(picture * mask[..., None], size, interpolation=cv2.INTER_AREA)
+    kept = cv2.copyTo(picture, weight.view(np.uint8))
+    sums = cv2.resize(kept, size, interpolation=cv2.INTER_AREA)
     sums = sums.reshape(size[1], size[0], -1)
     counts = cv2.resize(mask, size, interpolation=cv2.INTER_AREA)
     sums = cv2.GaussianBlur(sums, (0, 0), sigma / step).reshape(size[1], size[0], -1)
@@ -157,21 +185,24 @@ def _foreign(
 ) -> tuple[Mask, Mask]:
     """Pixels that hold foreign light, and those surely free of it."""
     own = mean_channel(body)
-    unit = body / np.maximum(np.sqrt(mean_channel(body * body) * 3), _FLOOR)[..., None]
-    # The part of neutral light that the cloth's own colour can't give.
-    across = 1 - (3 * mean_channel(unit))[..., None] * unit
-    turn = 3 * mean_channel(across * across)
-    neutral = 3 * mean_channel(picture * across) / np.maximum(turn, _LEAST_TURN**2)
+    square = 3 * mean_channel(cv2.multiply(body, body))
+    length = np.maximum(np.sqrt(square), _FLOOR)
+    # Of neutral light, the part across the cloth's own colour is what that can't give: (1, 1, 1)
+    # less `along` times the colour's unit vector, whose own square is `unit`.
+    along, unit = 3 * own / length, square / (length * length)
+    turn = 3 - (2 - unit) * along * along
+    within = 3 * mean_channel(cv2.multiply(picture, body)) / length
+    neutral = (3 * bright - along * within) / np.maximum(turn, _LEAST_TURN**2)
     low, middle = np.percentile(neutral[cloth], [16, 50])
     # Gaps swell only the upper half of the spread.
     noise = float(middle - low)
     limit = float(middle) + max(_FOREIGN, 4.0 * noise)
     tellable = turn > _LEAST_TURN**2
     # A second dye is no mixture of the first with neutral light.
-    red, green, blue = (unit[..., k] for k in range(3))
-    third = np.stack([green - blue, blue - red, red - green], axis=-1)
-    length = np.sqrt(3 * mean_channel(third * third))
-    rest = np.abs(3 * mean_channel(picture * third)) / np.maximum(length, _LEAST_TURN)
+    (red, green, blue), seen = cv2.split(body), cv2.split(picture)
+    third = seen[0] * (green - blue) + seen[1] * (blue - red) + seen[2] * (red - green)
+    size = np.sqrt(np.maximum(3 * unit - along * along, 0)) * length
+    rest = np.abs(third) / np.maximum(size, _LEAST_TURN * length)
     mixture = rest < _MOST_REST * neutral
     coloured = tellable & mixture & (neutral > limit) & (bright > 0.6 * own)
     logs = np.log(np.maximum(bright, _FLOOR) / np.maximum(own, _FLOOR))

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from dyeshade.measure.grey_fit import GreyFit
 from dyeshade.photo.photo import Photo
+from dyeshade.photo.vision import cv2
 
 Picture = NDArray[np.float32]
 RegionReader = Callable[[slice, slice], Picture]
@@ -35,12 +36,15 @@ def light_reader(photo: Photo, fit: GreyFit) -> RegionReader:
     """
     codes = np.arange(photo.full_scale + 1, dtype=np.float64) / photo.full_scale
     tables = [fit.curve.light(curve(codes)).astype(np.float32) for curve in photo.encoding.curves]
+    all_8 = np.stack(tables, axis=1)[np.newaxis]
 
     def read(rows: slice, columns: slice) -> Picture:
         region = photo.coded[rows, columns]
+        if photo.full_scale == 255 and region.size:
+            return np.asarray(cv2.LUT(np.ascontiguousarray(region), all_8), dtype=np.float32)
         light = np.empty(region.shape, dtype=np.float32)
         for channel, table in enumerate(tables):
-            light[..., channel] = table[region[..., channel]]
+            light[..., channel] = np.take(table, region[..., channel])
         return light
 
     return read
@@ -71,7 +75,10 @@ def lift_clipped(relative: Picture, light: Picture, photo: Photo, fit: GreyFit) 
     fit : GreyFit
     """
     ends = [curve(np.array([_CUT_OFF])) for curve in photo.encoding.curves]
-    cut = light >= fit.curve.light(np.concatenate(ends)).astype(np.float32)
+    least = fit.curve.light(np.concatenate(ends)).astype(np.float32)
+    if not any((light[..., k] >= least[k]).any() for k in range(3)):
+        return
+    cut = light >= least
     like_paper = np.all(cut | (relative > _LIKE_PAPER), axis=-1, keepdims=True)
     relative[cut & like_paper & (relative < 1.0)] = 1.0
 

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from dyeshade.cie.lab import xyz_to_lab
 from dyeshade.cie.rgb_spaces import SRGB
+from dyeshade.measure.blocks import Masked
 
 Array = NDArray[np.float64]
 Picture = NDArray[np.float32]
@@ -41,11 +42,13 @@ def main_shades(relative: Picture, mask: Mask) -> tuple[tuple[Array, float], ...
     tuple of (mean (3,), share)
         Largest share first; one entry for a piece of one colour. Linear means.
     """
-    rows, columns = np.nonzero(mask)
-    whole = np.asarray(relative[rows, columns].mean(axis=0, dtype=np.float64))
+    masked = Masked(relative, mask)
     # Strands and their shadows must vanish within a block: a twentieth of the piece, 2 mm or so.
-    block = max(2.0, np.sqrt(len(rows)) / 20)
-    values, weights = _blocks(relative, rows, columns, block)
+    block = max(2.0, np.sqrt(masked.count) / 20)
+    sums, counts = masked.blocks(block)
+    whole = np.asarray(sums.sum(axis=0) / counts.sum())
+    full = counts > 0.3 * block**2
+    values, weights = sums[full] / counts[full, None], counts[full]
     if len(values) < 12:
         return ((whole, 1.0),)
     labels = _split(_perceived(values), weights, _MOST_SHADES)
@@ -75,19 +78,6 @@ def _without_border(found: list[tuple[Array, float]]) -> list[tuple[Array, float
     if share > _BORDER_SHARE or not 0.1 < part < 0.9 or away > 0.5 * LEAST_APART:
         return found
     return [(a, share_a + (1 - part) * share), (b, share_b + part * share)]
-
-
-def _blocks(
-    relative: Picture, rows: NDArray[np.intp], columns: NDArray[np.intp], block: float
-) -> tuple[Array, Array]:
-    down = ((rows - rows.min()) / block).astype(np.intp)
-    across = ((columns - columns.min()) / block).astype(np.intp)
-    which = down * (across.max() + 1) + across
-    counts = np.bincount(which).astype(np.float64)
-    pixels = relative[rows, columns].astype(np.float64)
-    sums = np.stack([np.bincount(which, weights=pixels[:, k]) for k in range(3)], axis=-1)
-    full = counts > 0.3 * block**2
-    return sums[full] / counts[full, None], counts[full]
 
 
 def _perceived(values: Array) -> Array:

@@ -120,7 +120,7 @@ def _decoded(picture: bytes) -> NDArray[np.uint8]:
             image.load()
             if image.mode != "RGB":
                 raise unsupported(f"JPEG of {image.mode}")
-            return np.array(image, dtype=np.uint8)
+            return np.asarray(image, dtype=np.uint8)
     except DyeshadeError:
         raise
     except OSError as error:

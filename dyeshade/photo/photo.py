@@ -123,8 +123,10 @@ class Photo:
         """
         region = self.coded[rows, columns]
         high = int(np.ceil(_CLIPPED_HIGH * self.full_scale))
-        ends = (region == 0) | (region >= high)
-        return np.asarray(ends[..., 0] | ends[..., 1] | ends[..., 2])
+        if not region.size:
+            return np.zeros(region.shape[:2], dtype=np.bool_)
+        within = cv2.inRange(np.ascontiguousarray(region), (1, 1, 1), (high - 1,) * 3)
+        return np.asarray(within == 0)
 
     def grey8(self) -> NDArray[np.uint8]:
         """Luma in 8 bits, for finding things, not for measuring; shape (height, width)."""

@@ -67,9 +67,9 @@ def rectify(
         part = np.ascontiguousarray(part, dtype=np.float32)
     if max(part.shape[:2]) > _REMAP_LIMIT:
         raise ValueError("the photo is larger than can be resampled at once")
-    nodes = nodes - [first_column, first_row]
-    low, high = np.array([-0.5, -0.5]), np.array([frame_columns - 0.5, frame_rows - 0.5])
-    low, high = low - [first_column, first_row], high - [first_column, first_row]
+    corner = np.array([first_column, first_row])
+    nodes = nodes - corner
+    low, high = -0.5 - corner, np.array([frame_columns, frame_rows]) - 0.5 - corner
     leaving = bool((nodes < low).any() or (nodes > high).any())
     if not leaving and not part.any():
         return np.zeros((rows, columns, *part.shape[2:]), np.float32)
@@ -108,7 +108,7 @@ def _between(nodes: Picture, rows: slice, columns: int) -> Picture:
     first = rows.start // _NODE_PX
     used = nodes[first : -(-rows.stop // _NODE_PX) + 2]
     size = used.shape[1] * _NODE_PX, used.shape[0] * _NODE_PX
-    places = cv2.resize(used, size, interpolation=cv2.INTER_LINEAR)
+    places = np.asarray(cv2.resize(used, size, interpolation=cv2.INTER_LINEAR), np.float32)
     top = rows.start - first * _NODE_PX + _NODE_PX
     return places[top : top + rows.stop - rows.start, _NODE_PX : _NODE_PX + columns]
 
