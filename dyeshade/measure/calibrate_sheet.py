@@ -29,7 +29,7 @@ from dyeshade.sheet.place import SheetPlace
 
 Array = NDArray[np.float64]
 
-SCALE_SPREAD = 0.012
+SCALE_SPREAD = 0.015
 """Spread of log reflectance of a print told by a chart or a card that lies on it: half a per cent
 of the chart's own, one of the light between (``tests/studies/calibration.py`` prints it)."""
 

@@ -29,8 +29,10 @@ MOST_DISAGREEING = 6.0
 print counts as faded or swapped: twice what looks as strong as makers' leave
 (``tests/studies/calibration.py`` prints both)."""
 
-MOST_GREYS_OFF = 0.03
-"""Root mean square, as a share of their light, by which levels of grey may be off after the fit."""
+MOST_GREYS_OFF = 0.02
+"""Root mean square, as a share of their light, by which levels of grey may be off after the fit.
+Of prints as they were calibrated, in the photos of ``tests/studies/calibration_signals.py``, none
+was off by more than half of it. Another print by the same printer mostly is not either."""
 
 _PATCHY = 0.08
 _OUTLIER = 3.5
@@ -79,12 +81,13 @@ def with_known_greys(signals: GreySignals, sheet: SheetCalibration, to_xyz: Arra
 
 def greys_off(fit: GreyFit, signals: GreySignals) -> float:
     """How far levels of grey are off after the fit: root mean square over levels and channels."""
-    believed = signals.usable.all(axis=1) & (fit.weights > 0.3)
+    usable = signals.usable.all(axis=1)
     off = []
     for level in np.unique(signals.reflectance.round(4)):
-        here = believed & (np.abs(signals.reflectance - level) < 1e-3)
+        here = usable & (np.abs(signals.reflectance - level) < 1e-3)
         if here.sum() >= 2:
-            off.append(np.nanmean(fit.residual[here], axis=0))
+            # Whether it was believed or not: yarn hides one side, a changed print shows on all.
+            off.append(np.median(fit.residual[here], axis=0))
     return float(np.sqrt(np.mean(np.square(off)))) if off else 0.0
 
 

@@ -58,7 +58,8 @@ def test_corners_that_cross_are_refused():
 
 def test_a_chart_beyond_the_photo_and_a_tiny_one_are_refused():
     photo, corners = photo_of(chart_picture(CHART), 0)
-    for moved, code in ((corners + np.array([400, 0]), "chart_outside"), (corners / 20, "chart_too_small")):
+    beyond = corners + np.array([400, 0])
+    for moved, code in ((beyond, "chart_outside"), (corners / 20, "chart_too_small")):
         with pytest.raises(DyeshadeError) as refused:
             see_chart(photo, place_chart(CHART, moved))
         assert refused.value.code == code

@@ -10,8 +10,8 @@ were chosen on them. The other half judges. Each camera photographs a chart of 2
 printed sheet with colours, and then, in other light of the same kind, the 99 test colours of
 CIE 224:2017 on the same sheet: as JPEG without and with a maker's look (saturation that depends on
 chroma, hue and lightness, S-curves; in every second camera local tone mapping), and raw. Light is
-daylight of D50 to D75, another in each photo, or one of six kinds of LED. A perfect reader of greys (no noise,
-exact light, white and curve) stands beside.
+daylight of D50 to D75, another in each photo, or one of six kinds of LED. A perfect reader of greys
+(no noise, exact light, white and curve) stands beside.
 
 Sources: as ``tests/render/spectra.py``; the chart's spectra are ISO 17321-1. Real photographs:
 ``tests/data/real_charts.csv``; of one camera there are two.
@@ -30,6 +30,7 @@ from scipy.optimize import minimize
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.cie.lab import lab_to_xyz, xyz_to_lab
 from dyeshade.cie.spread import u95_of
+from dyeshade.measure import calibrated_spread
 from dyeshade.measure.calibrate_sheet import SCALE_SPREAD, _greys_of_print
 from dyeshade.measure.calibrated_spread import left_out_size, with_spread
 from dyeshade.measure.calibrations import SheetCalibration
@@ -60,6 +61,7 @@ from tests.studies.camera_constants import CHART_PAGE, FITTING
 
 OUT = Path(__file__).parents[2] / "resources" / "measure" / "calibrated.json"
 JUDGING = sorted(set(colour_data.sensitivities()) - set(FITTING))
+COVERED = 0.95
 LEDS = ("LED-B1", "LED-B2", "LED-B3", "LED-B4", "LED-B5", "LED-V1")
 ROWS = [
     (kind, look, raw)
@@ -301,6 +303,16 @@ def report(cases: dict[tuple[str, str, bool], list[Case]]) -> None:
     print(f"paper learnt from the chart: off by {100 * np.std(scale):.1f} % (one spread)")
 
 
+def _write(spread: dict[str, dict[str, list[float]]]) -> None:
+    made = {
+        "made_by": "tests/studies/calibration.py",
+        "sources": "as tests/studies/camera_constants.py",
+        "spread": spread,
+    }
+    OUT.write_text(json.dumps(made, indent=2) + "\n", encoding="utf-8")
+    calibrated_spread._factors.cache_clear()
+
+
 def main() -> None:
     """Judge, or make the constants."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
@@ -310,13 +322,16 @@ def main() -> None:
     cameras = FITTING if asked.constants else JUDGING
     cases = run(cameras[:: asked.every])
     if asked.constants:
-        spread = {kind: fitted_factors(found) for kind, found in _triples(cases).items()}
-        made = {
-            "made_by": "tests/studies/calibration.py",
-            "sources": "as tests/studies/camera_constants.py",
-            "spread": spread,
-        }
-        OUT.write_text(json.dumps(made, indent=2) + "\n", encoding="utf-8")
+        triples = _triples(cases)
+        spread = {kind: fitted_factors(found) for kind, found in triples.items()}
+        _write(spread)
+        for kind, found in triples.items():
+            scales = [1.0, 1.1, 1.2, 1.3, 1.4, 1.5, 1.6, 1.8, 2.0]
+            scale = next((s for s in scales if covered(found, kind, s) >= COVERED), scales[-1])
+            for part in spread[kind].values():
+                part[:] = [round(scale * value, 4) for value in part]
+            print(kind, spread[kind], f"scaled by {scale}")
+        _write(spread)
     report(cases)
 
 
