@@ -147,7 +147,7 @@ def _follow(
     matrix[:2, :2], matrix[:2, 2] = step, start
     taken = np.zeros(len(middles), dtype=bool)
     for reach in (1.6, 2.6, 4.2, 7.0, 7.0):
-        back = through(np.linalg.inv(matrix), middles)
+        back = through(np.asarray(np.linalg.inv(matrix), dtype=np.float64), middles)
         whole = np.round(back)
         taken = (np.abs(back - whole).max(axis=1) < _NEAR) & (np.abs(back).max(axis=1) < reach)
         places, points = whole[taken], middles[taken]
