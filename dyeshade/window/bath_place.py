@@ -27,6 +27,7 @@ from dyeshade.window.ph_page import PhPage
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.store_page import StorePage
 from dyeshade.window.wording import refusal_words
+from dyeshade.work.bath_typed import TypedBath
 from dyeshade.work.ph_typed import read_ph_typed
 
 _LIST = 172
@@ -207,6 +208,11 @@ class BathPlace(QWidget):
                 bathing.typed.code, undo))  # fmt: skip
 
         bathing.keep(kept, refused)
+
+    def begin(self, typed: TypedBath) -> None:
+        """Begin a bath that another place has made up."""
+        self.bathing.again(typed)
+        self.go(0)
 
     @Slot()
     def _again(self) -> None:

@@ -31,6 +31,7 @@ from dyeshade.window import look, pasted, which_library
 from dyeshade.window.assigning import Assigning
 from dyeshade.window.bath_place import BathPlace
 from dyeshade.window.card_place import CardPlace
+from dyeshade.window.compare_place import ComparePlace
 from dyeshade.window.demo import Demo
 from dyeshade.window.keeping_drafts import KeepingDrafts
 from dyeshade.window.library_desk import LibraryDesk, OpenLibrary
@@ -42,6 +43,8 @@ from dyeshade.window.places import PLACES, Shared
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.sheet_place import SheetPlace
 from dyeshade.window.start_place import StartPlace
+from dyeshade.work.bath_again import bath_again
+from dyeshade.work.bath_typed import TypedBath
 from dyeshade.work.demo_library import demo_folder
 
 
@@ -123,6 +126,19 @@ class MainWindow(QMainWindow):
             self.go("library")
             library.choose(reading_ids)
 
+        compare, bath = self.places["compare"], self.places["bath"]
+        assert isinstance(compare, ComparePlace)
+        assert isinstance(bath, BathPlace)
+
+        def made_again(reading_id: int, grams: float) -> None:
+            def take(typed: TypedBath) -> None:
+                self.go("bath")
+                bath.begin(typed)
+
+            self.desk.ask(lambda library: bath_again(library, reading_id, grams), take)
+
+        compare.reading_wanted.connect(lambda reading_id: in_library((reading_id,)))
+        compare.bath_wanted.connect(made_again)
         library.card_wanted.connect(on_card)
         library.photo_wanted.connect(lambda path: self.measure([str(path)]))
         card.library_wanted.connect(lambda: self.go("library"))

@@ -49,6 +49,10 @@ LIBRARY_REFUSALS: Mapping[str, Sentence] = {
     "commission_code_taken": (
         "Another commission is called {commission} already. Choose another id."
     ),
+    "no_bath_to_repeat": (
+        "No bath of the piece {piece} is written down, so that it cannot be made again. Put its "
+        "bath right in the library."
+    ),
     "bath_unknown": "There is no bath {bath} in this library.",
     "bath_code_taken": "Another bath is called {bath} already. Choose another id.",
     "piece_said_otherwise": (

@@ -1,0 +1,50 @@
+"""A shade made again: the bath that its piece was in, for another weight of fibre."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from dyeshade.errors import DyeshadeError
+from dyeshade.library.find import found_shades
+from dyeshade.library.library import Library
+from dyeshade.library.shade_records import Reading
+from dyeshade.work.bath_typed import TypedBath, TypedPiece
+from dyeshade.work.kept_plan import kept_plan, own_figures
+from dyeshade.work.plan_bath import make_again
+
+
+def bath_again(library: Library, reading_id: int, grams: float) -> TypedBath:
+    """The bath that made a shade, as typed for another weight.
+
+    Parameters
+    ----------
+    library : Library
+    reading_id : int
+    grams : float
+        Dry weight of the fibre.
+
+    Returns
+    -------
+    TypedBath
+        Without a code: it is a new bath, and nothing is kept of it yet.
+
+    Raises
+    ------
+    DyeshadeError
+        ``record_gone``; ``no_bath_to_repeat`` (piece) where the piece was in none before it was
+        read.
+    """
+    reading = library.the(Reading, reading_id)
+    (found,) = found_shades(library, [reading])
+    baths = [step.bath.bath.id for step in found.history.before(reading) if step.bath is not None]
+    if not baths:
+        raise DyeshadeError("no_bath_to_repeat", piece=found.history.piece.code)
+    typed = replace(kept_plan(library, baths[-1]).typed, code="")
+    weight = f"{grams:g} g"
+    try:
+        return make_again(typed, weight, "", own_figures(library))
+    except DyeshadeError as error:
+        if error.code != "no_fibre":
+            raise
+    # Nobody wrote down how much fibre was in it: the ratios alone tell what this weight wants.
+    return replace(typed, exhaust_of="", pieces=(TypedPiece("", found.conditions.fibre, weight),))
