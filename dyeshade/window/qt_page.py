@@ -7,7 +7,16 @@ from functools import cache
 from typing import Literal
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontDatabase, QFontMetricsF, QPainter, QPainterPath, QPen
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QFontDatabase,
+    QFontMetricsF,
+    QImage,
+    QPainter,
+    QPainterPath,
+    QPen,
+)
 
 from dyeshade.paper.page import POINT_MM, Face, Rect, font_file
 
@@ -55,6 +64,11 @@ class QtPage:
     def fill_rgb(self, rect: Rect, rgb: tuple[int, int, int]) -> None:
         """Fill a rectangle with a colour, 0..255 each."""
         self._painter.fillRect(QRectF(*rect), QColor(*rgb))
+
+    def picture(self, rect: Rect, jpeg: bytes) -> None:
+        """Draw a photo, from the bytes of its JPEG, so that it fills a rectangle."""
+        self._painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        self._painter.drawImage(QRectF(*rect), QImage.fromData(jpeg))
 
     def line(self, x0: float, y0: float, x1: float, y1: float, width_mm: float) -> None:
         """Draw a black line."""
