@@ -20,6 +20,7 @@ from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.library_place import LibraryPlace
 from dyeshade.window.measuring import Measuring
 from dyeshade.window.measuring_place import MeasuringPlace
+from dyeshade.window.papers_place import PapersPlace
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.sheet_place import SheetPlace
 from dyeshade.window.start_place import StartPlace
@@ -93,6 +94,11 @@ PLACES: tuple[Place, ...] = (
         "card",
         lambda: _say("Shade card"),
         lambda shared: CardPlace(shared.desk, shared.presenter, shared.undo),
+    ),
+    Place(
+        "papers",
+        lambda: _say("Tags and sheets"),
+        lambda shared: PapersPlace(shared.desk, shared.presenter),
     ),
     Place("sheet", lambda: _say("The sheet"), lambda shared: SheetPlace(shared.presenter)),
 )

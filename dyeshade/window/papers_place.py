@@ -1,0 +1,322 @@
+"""The place where tags, skein labels, piece sheets and pot cards are looked at and saved."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+from PySide6.QtCore import QLocale, QSettings, QStandardPaths, Qt, QUrl, Slot
+from PySide6.QtGui import QDesktopServices, QShowEvent
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QComboBox,
+    QFileDialog,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from dyeshade.errors import DyeshadeError
+from dyeshade.library.changes import Changes
+from dyeshade.library.library import Library
+from dyeshade.paper.paper_page import LaidPages, write_pages_pdf
+from dyeshade.paper.shade_card import PAPERS
+from dyeshade.window.library_desk import LibraryDesk
+from dyeshade.window.look import SPACE
+from dyeshade.window.one_question import OneQuestion
+from dyeshade.window.page_parts import scrolled
+from dyeshade.window.papers_forms import LabelForm, PaperForm, SheetForm, TagForm
+from dyeshade.window.papers_new import NewPieces, NewPiecesDialog
+from dyeshade.window.papers_pieces import ListedPiece, PieceTicks, listed_pieces
+from dyeshade.window.papers_pot import PotForm
+from dyeshade.window.papers_preview import PapersPreview
+from dyeshade.window.presenter import Presenter
+from dyeshade.window.wording import refusal_words
+from dyeshade.words.papers import missing_on_paper
+from dyeshade.work.make_pieces import MadePieces, make_pieces
+
+TAGS, LABELS, SHEETS, POT = range(4)
+
+
+class PapersPlace(QWidget):
+    """What is printed, of which pieces; a preview; the file to print.
+
+    Parameters
+    ----------
+    desk : LibraryDesk
+    presenter : Presenter
+    """
+
+    def __init__(
+        self, desk: LibraryDesk, presenter: Presenter, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._desk, self._presenter = desk, presenter
+        self._stale = True
+        self._wanted: tuple[str, ...] = ()
+        self.saved: Path | None = None
+        self.pieces = PieceTicks()
+        self.tags, self.labels, self.sheets, self.pot = (
+            TagForm(),
+            LabelForm(),
+            SheetForm(),
+            PotForm(),
+        )
+        self.forms: tuple[PaperForm, ...] = (self.tags, self.labels, self.sheets, self.pot)
+        self.paper = QComboBox()
+        self.preview = PapersPreview()
+        self.new = QPushButton(self.tr("Ne&w pieces…"))
+        self.save = QPushButton(self.tr("&Save as PDF…"))
+        self.save.setProperty("main", True)
+        self.open = QPushButton(self.tr("Open it for printin&g"))
+        self.told = QLabel()
+        self.ways = QButtonGroup(self)
+        self._listing = OneQuestion(desk, self._show_pieces, self)
+        self._laying = OneQuestion(desk, self._show_pages, self, self._show_refusal)
+        self._build()
+        self.pieces.ticked.connect(self._changed_wish)
+        self.paper.activated.connect(lambda _row: self._changed_wish())
+        for form in self.forms:
+            form.wished.connect(self._changed_wish)
+        self.ways.idClicked.connect(self.look_at)
+        self.pot.take.clicked.connect(self._fill_pot)
+        self.new.clicked.connect(self.ask_new)
+        self.save.clicked.connect(self.choose_file)
+        self.open.clicked.connect(self.open_for_printing)
+        desk.opened.connect(lambda _library: self._changed(None))
+        desk.changed.connect(self._changed)
+        self.look_at(TAGS)
+
+    @property
+    def busy(self) -> bool:
+        """Whether pieces or pages are on their way."""
+        return self._listing.busy or self._laying.busy
+
+    @property
+    def form(self) -> PaperForm:
+        """The fields of what is looked at."""
+        return self.forms[self.ways.checkedId()]
+
+    def take(self, codes: Iterable[str]) -> None:
+        """Choose pieces, and only those, by their codes."""
+        self._wanted = tuple(codes)
+        self._refresh()
+
+    def look_at(self, which: int) -> None:
+        """Go to `TAGS`, `LABELS`, `SHEETS` or `POT`."""
+        self.ways.button(which).setChecked(True)
+        for number, form in enumerate(self.forms):
+            form.setVisible(number == which)
+        self._changed_wish()
+
+    def ask_new(self) -> None:
+        """Ask for new pieces by the dozen; they are chosen then."""
+        dialog = NewPiecesDialog(self._make_new, self)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.open()
+
+    def choose_file(self) -> None:
+        """Ask where the paper goes, and save it there."""
+        lacks = self._lacks()
+        if lacks:
+            self.told.setText(lacks)
+            return
+        folder = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)
+        path, _ = QFileDialog.getSaveFileName(
+            self,
+            self.tr("Save for printing"),
+            str(Path(folder) / f"{self.form.file_name}.pdf"),
+            self.tr("PDF (*.pdf)"),
+        )
+        if path:
+            self.save_to(Path(path))
+
+    def save_to(self, path: Path) -> None:
+        """Save the paper as the fields stand."""
+        if path.suffix.lower() != ".pdf":
+            path = path.with_name(path.name + ".pdf")
+        form, codes = self.form, self.pieces.codes
+        lay = form.lay(codes, self.paper.currentData())
+        self.told.setText(self.tr("Saving…"))
+        self.save.setEnabled(False)
+
+        def job(library: Library) -> LaidPages:
+            laid = lay(library)
+            write_pages_pdf(laid, path)
+            return laid
+
+        def done(laid: LaidPages) -> None:
+            self.save.setEnabled(True)
+            pages = len(laid.pages)
+            told = self.tr("{} on {}, in {}. Print at 100 %.").format(
+                form.made_words(len(codes) if form.needs_pieces else pages),
+                self.tr("1 page") if pages == 1 else self.tr("{} pages").format(pages),
+                path,
+            )
+            if laid.missing:
+                told += " " + missing_on_paper(laid.missing)
+            self.told.setText(told)
+            self.saved = path
+            self.open.show()
+            if form is self.tags:
+                self._remember_tagged(codes)
+
+        def refused(error: DyeshadeError) -> None:
+            self.save.setEnabled(True)
+            self.told.clear()
+            self._presenter.refuse(error)
+
+        self._desk.ask(job, done, refused)
+
+    def open_for_printing(self) -> None:
+        """Hand the file to whatever shows PDFs on this computer."""
+        if self.saved is not None and not QDesktopServices.openUrl(
+            QUrl.fromLocalFile(str(self.saved.resolve()))
+        ):
+            self.told.setText(
+                self.tr("Nothing on this computer opens PDFs by itself. It is in {}.").format(
+                    self.saved
+                )
+            )
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802
+        """Ask for what has changed while the place was not in view."""
+        super().showEvent(event)
+        if self._stale:
+            self._refresh()
+
+    def _build(self) -> None:
+        kinds = QGridLayout()
+        kinds.setSpacing(SPACE // 2)
+        for which, words in (
+            (TAGS, self.tr("Tags")),
+            (LABELS, self.tr("Skein labels")),
+            (SHEETS, self.tr("Piece sheets")),
+            (POT, self.tr("Pot card")),
+        ):
+            button = QPushButton(words)
+            button.setCheckable(True)
+            self.ways.addButton(button, which)
+            kinds.addWidget(button, which // 2, which % 2)
+        left = QWidget()
+        left.setFixedWidth(330)
+        column = QVBoxLayout(left)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(SPACE)
+        column.addLayout(kinds)
+        column.addWidget(self.pieces, 1)
+        column.addWidget(self.new)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(SPACE, SPACE, SPACE, SPACE)
+        row.setSpacing(SPACE + SPACE // 2)
+        row.addWidget(left)
+        row.addWidget(self.preview, 1)
+        row.addWidget(self._build_settings())
+
+    def _build_settings(self) -> QWidget:
+        for paper in PAPERS:
+            self.paper.addItem(paper, paper)
+        imperial = QLocale.MeasurementSystem.ImperialUSSystem
+        letter = QLocale.system().measurementSystem() == imperial
+        self.paper.setCurrentIndex(self.paper.findData("Letter" if letter else "A4"))
+        label = QLabel(self.tr("Paper"))
+        label.setBuddy(self.paper)
+        self.paper.setAccessibleName(self.tr("Paper"))
+        inner = QWidget()
+        column = QVBoxLayout(inner)
+        column.setContentsMargins(0, 0, SPACE // 2, 0)
+        column.setSpacing(SPACE // 2)
+        for widget in (label, self.paper, *self.forms, self.save, self.told, self.open):
+            column.addWidget(widget)
+        column.addStretch(1)
+        self.told.setWordWrap(True)
+        self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        area = scrolled(inner)
+        area.setFixedWidth(270)
+        return area
+
+    def _make_new(
+        self,
+        said: NewPieces,
+        done: Callable[[object], None],
+        refused: Callable[[DyeshadeError], None],
+    ) -> None:
+        count, alike, names = said
+
+        def made(pieces: MadePieces) -> None:
+            done(pieces)
+            self.take(pieces.codes)
+
+        words = self.tr("make {} pieces").format(count)
+        self._desk.change(
+            words, lambda library: make_pieces(library, count, alike, names), made, refused
+        )
+
+    @Slot(object)
+    def _changed(self, changes: Changes | None) -> None:
+        if changes is not None and changes.kinds <= {"draft"}:
+            return
+        self.sheets.forget()
+        self._stale = True
+        if self.isVisible():
+            self._refresh()
+
+    def _refresh(self) -> None:
+        self._stale = False
+        self._listing.ask(listed_pieces)
+
+    def _show_pieces(self, pieces: list[ListedPiece]) -> None:
+        ticked, self._wanted = self._wanted or self.pieces.codes, ()
+        self.new.setEnabled(self._desk.can_write)
+        self.pot.show_pieces(pieces)
+        self.pieces.show_tagged(self._tagged())
+        self.pieces.show_pieces(pieces, ticked)
+
+    def _fill_pot(self) -> None:
+        left = self.pot.fill(self.pieces.chosen)
+        if left:
+            self.told.setText(
+                self.tr("Left out, since weight or kind of fibre is not known: {}.").format(
+                    ", ".join(left)
+                )
+            )
+
+    def _lacks(self) -> str:
+        if self.form is self.pot:
+            return self.pot.lacks()
+        if not self.pieces.codes:
+            return self.tr("Choose pieces on the left, or make new ones.")
+        return ""
+
+    def _changed_wish(self) -> None:
+        self.saved = None
+        self.told.clear()
+        self.open.hide()
+        lacks = self._lacks()
+        if lacks:
+            self._laying.forget()
+            self.preview.show_words(lacks)
+        else:
+            self._laying.ask(self.form.lay(self.pieces.codes, self.paper.currentData()))
+
+    def _show_pages(self, laid: LaidPages) -> None:
+        self.preview.show_pages(laid)
+
+    def _show_refusal(self, error: DyeshadeError) -> None:
+        self.preview.show_words(refusal_words(error))
+
+    def _key(self) -> str:
+        library = self._desk.library
+        return "" if library is None else f"tagged/{str(library.folder).replace('/', '|')}"
+
+    def _tagged(self) -> list[str]:
+        kept = QSettings().value(self._key(), "")
+        return str(kept or "").split("\t")
+
+    def _remember_tagged(self, codes: Iterable[str]) -> None:
+        known = [code for code in dict.fromkeys((*self._tagged(), *codes)) if code]
+        QSettings().setValue(self._key(), "\t".join(known))
+        self.pieces.show_tagged(known)
