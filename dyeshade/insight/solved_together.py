@@ -6,6 +6,10 @@ kept before signals were) is told from the stored shades, with what that leaves 
 
 from __future__ import annotations
 
+import hashlib
+import json
+from weakref import WeakKeyDictionary
+
 from dyeshade.insight.difference import Difference, Measured, apart, stored_difference
 from dyeshade.library.edit import Reader
 from dyeshade.library.shade_records import SheetReading
@@ -13,9 +17,20 @@ from dyeshade.measure.difference import Alone, TwoPhotos, difference_of, solve_a
 from dyeshade.measure.kept_signals import kept_signals
 from dyeshade.sheet.kinds import PAPERS
 
+MOST_KEPT = 400
+"""Photos and pairs that are remembered for a library; then all is forgotten and begun anew."""
+
+Print = tuple[int, bytes]
+_Solved = tuple[dict[Print, "Alone | None"], dict[tuple[Print, Print], "TwoPhotos | None"]]
+
+_SOLVED: WeakKeyDictionary[Reader, _Solved] = WeakKeyDictionary()
+
 
 class SolvedTogether:
-    """Gives the difference of two readings; each photo and each pair is solved once.
+    """Gives the difference of two readings.
+
+    Each photo and each pair is solved once while the library is open and the photo's signals stay
+    what they are: a pair takes some tenths of a second.
 
     Parameters
     ----------
@@ -25,8 +40,11 @@ class SolvedTogether:
 
     def __init__(self, reader: Reader) -> None:
         self._reader = reader
-        self._alone: dict[int, Alone | None] = {}
-        self._pairs: dict[tuple[int, int], TwoPhotos | None] = {}
+        self._sheets: dict[int, tuple[Print, SheetReading]] = {}
+        self._alone, self._pairs = _SOLVED.setdefault(reader, ({}, {}))
+        if len(self._alone) + len(self._pairs) > MOST_KEPT:
+            self._alone.clear()
+            self._pairs.clear()
 
     def __call__(self, one: Measured, other: Measured) -> Difference:
         """The difference, the earlier reading first.
@@ -63,19 +81,25 @@ class SolvedTogether:
     def _pair(self, first: int | None, second: int | None) -> TwoPhotos | None:
         if first is None or second is None:
             return None
-        if (first, second) not in self._pairs:
+        prints = (self._sheet(first)[0], self._sheet(second)[0])
+        if prints not in self._pairs:
             one, other = self._solved(first), self._solved(second)
-            self._pairs[first, second] = (
-                None if one is None or other is None else solve_pair(one, other)
-            )
-        return self._pairs[first, second]
+            self._pairs[prints] = None if one is None or other is None else solve_pair(one, other)
+        return self._pairs[prints]
+
+    def _sheet(self, sheet_reading_id: int) -> tuple[Print, SheetReading]:
+        """A photo's sheet as kept, and what tells it from the same one with other signals."""
+        if sheet_reading_id not in self._sheets:
+            sheet = self._reader.the(SheetReading, sheet_reading_id)
+            text = json.dumps(sheet.signals, sort_keys=True).encode()
+            print_ = (sheet_reading_id, hashlib.blake2b(text, digest_size=16).digest())
+            self._sheets[sheet_reading_id] = (print_, sheet)
+        return self._sheets[sheet_reading_id]
 
     def _solved(self, sheet_reading_id: int) -> Alone | None:
-        if sheet_reading_id not in self._alone:
-            sheet = self._reader.the(SheetReading, sheet_reading_id)
+        print_, sheet = self._sheet(sheet_reading_id)
+        if print_ not in self._alone:
             kept = kept_signals(sheet.signals)
             page = PAPERS.get(sheet.paper or "")
-            self._alone[sheet_reading_id] = (
-                None if kept is None or page is None else solve_alone(kept, page)
-            )
-        return self._alone[sheet_reading_id]
+            self._alone[print_] = None if kept is None or page is None else solve_alone(kept, page)
+        return self._alone[print_]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 import numpy.typing as npt
@@ -28,4 +28,7 @@ def values_at(picture: npt.NDArray[Any], where: npt.ArrayLike) -> npt.NDArray[An
     """
     places = np.ascontiguousarray(where, dtype=np.float32)
     border = cv2.BORDER_REPLICATE
-    return np.asarray(cv2.remap(picture, places, None, cv2.INTER_LINEAR, borderMode=border))
+    # Both coordinates stand in the first map; cv2's own types know of no empty second one.
+    return np.asarray(
+        cv2.remap(picture, places, cast(Any, None), cv2.INTER_LINEAR, borderMode=border)
+    )

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QItemSelection, QModelIndex, Qt, Signal, Slot
-from PySide6.QtGui import QPixmap
+from PySide6.QtGui import QPixmap, QShowEvent
 from PySide6.QtWidgets import QLabel, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
 from dyeshade.errors import DyeshadeError
@@ -61,6 +61,7 @@ class LibraryShades(QWidget):
         self._shades = OneQuestion(desk, self._take, self)
         self._story = OneQuestion(desk, self._take_story, self, self._no_story)
         self._swatches_wanted = False
+        self._untold = False
         self._build()
         self.selection = self.table.selectionModel()
         self.swatches.setSelectionModel(self.selection)
@@ -210,9 +211,19 @@ class LibraryShades(QWidget):
             self.cut_outs.forget()
             self.details.show_nothing("")
             return
+        # A story takes the library a while: nobody waits for one that nobody sees.
+        self._untold = not self.isVisible()
+        if self._untold:
+            return
         reading_id, piece_id = current.reading.id, current.history.piece.id
         since = self._since[1] if self._since and self._since[0] == piece_id else None
         self._story.ask(lambda library: story_of(library, reading_id, since))
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802
+        """Tell what was not worth telling before."""
+        super().showEvent(event)
+        if self._untold:
+            self._tell_story()
 
     def _take_story(self, story: ShadeStory) -> None:
         if self.current is None or self.current.reading.id != story.found.reading.id:

@@ -73,6 +73,13 @@ class PieceTicks(QWidget):
         self.list = QListWidget()
         self.list.setAccessibleName(self.tr("Pieces; Space ticks"))
         self.list.setUniformItemSizes(True)
+        # As the boxes elsewhere in the window: in the dark the style's own are hardly seen.
+        self.list.setStyleSheet(
+            "QListView::indicator { width: 11px; height: 11px; padding: 2px; border-radius: 3px;"
+            " border: 1px solid palette(placeholder-text); background-clip: content; }"
+            "QListView::indicator:checked { background: palette(highlight);"
+            " background-clip: content; }"
+        )
         self.all = QPushButton(self.tr("&All shown"))
         self.none = QPushButton(self.tr("&None"))
         self.untagged = QPushButton(self.tr("Wi&thout tags"))

@@ -231,6 +231,8 @@ class PapersPlace(QWidget):
         column.setSpacing(SPACE // 2)
         for widget in (label, self.paper, *self.forms, self.save, self.told, self.open):
             column.addWidget(widget)
+            if widget is self.paper:
+                column.addSpacing(SPACE // 2)
         column.addStretch(1)
         self.told.setWordWrap(True)
         self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
