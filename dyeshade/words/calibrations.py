@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from dyeshade.measure.calibrations import CameraCalibration, SheetCalibration
 from dyeshade.words.lights import LIGHTS
 from dyeshade.words.sentences import Facts, Sentence, counted
 
 if TYPE_CHECKING:
     from dyeshade.library.shade_records import Calibration
+    from dyeshade.measure.calibrations import CameraCalibration, SheetCalibration
     from dyeshade.work.calibrate import KeptCalibration
 
 HOW: Mapping[str, str] = {
@@ -50,6 +50,9 @@ def list_lines(kept: Sequence[KeptCalibration]) -> list[str]:
 
 
 def _line(one: KeptCalibration) -> str:
+    # With it comes numpy, which a command's help must not wait for.
+    from dyeshade.measure.calibrations import CameraCalibration
+
     record = one.record
     value = one.value
     if value is None:
