@@ -182,7 +182,8 @@ def enough_for(
         left_g += there
         taken = min(there, open_g)
         if taken > 0:
-            take.append((lot, left.grams * taken / there))
+            # The share first: of a lot that is taken whole it is 1, however little that is.
+            take.append((lot, left.grams * (taken / there)))
             open_g -= taken
     # A balance does not see what lies below a millionth.
     lacking = max(0.0, needed - left_g)

@@ -3,7 +3,7 @@
 from datetime import date
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from dyeshade.bath.recipe import DyestuffShare
@@ -76,6 +76,7 @@ def test_a_dyestuff_that_is_in_no_lot_is_refused():
 
 
 @given(st.lists(st.floats(0, 1000), max_size=4), st.floats(1, 2000), st.floats(0.1, 5))
+@example([2.217468771494523e-161], 1.0, 1.0)
 def test_what_is_taken_and_what_is_lacking_make_what_is_needed(lots, fibre, ratio):
     kept = [Lot(k, "weld") for k in range(len(lots) + 1)]
     moves = [Move(k, "bought", grams) for k, grams in enumerate(lots)]
