@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from PySide6.QtCore import QObject, Signal, Slot
-from PySide6.QtGui import QUndoCommand, QUndoStack
+from PySide6.QtGui import QUndoStack
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.baths import next_bath_code
@@ -15,6 +15,7 @@ from dyeshade.library.pieces import next_piece_code
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.measuring import Measuring
 from dyeshade.window.photo_page import PhotoPage
+from dyeshade.window.put_step import PutStep
 from dyeshade.work.assign_by_tag import pieces_by_tag
 from dyeshade.work.keep_readings import Kept, ToKeep, keep_readings, said_before
 from dyeshade.work.known import Known, known_to, said_of_bath
@@ -112,7 +113,7 @@ class Assigning(QObject):
     def put(self, page: PhotoPage, said: Pieces, words: str, key: object = None) -> None:
         """Say all that is said of a photo's samples, so that it can be undone."""
         if said != page.said:
-            self._undo.push(_Said(page, said, words, key, self._put))
+            self._undo.push(PutStep(words, page, dict(page.said), dict(said), self._put, key))
 
     def rename(
         self, page: PhotoPage, name: str, new: str, words: str, does: Callable[[], None]
@@ -327,39 +328,3 @@ def _said_before(library: Library, path: str) -> dict[str, Said]:
     except DyeshadeError:
         # A photo that is gone is told where it is measured.
         return {}
-
-
-class _Said(QUndoCommand):
-    """Other words about one photo's samples."""
-
-    def __init__(
-        self,
-        page: PhotoPage,
-        said: Pieces,
-        words: str,
-        key: object,
-        put: Callable[[PhotoPage, Pieces], None],
-    ) -> None:
-        super().__init__(words)
-        self._page, self._before, self._after = page, dict(page.said), dict(said)
-        self._key, self._put = key, put
-
-    def redo(self) -> None:
-        """Say it."""
-        self._put(self._page, self._after)
-
-    def undo(self) -> None:
-        """Take it back."""
-        self._put(self._page, self._before)
-
-    def id(self) -> int:
-        """Changes that may become one share a number."""
-        return -1 if self._key is None else 2
-
-    def mergeWith(self, other: QUndoCommand) -> bool:  # noqa: N802
-        """Become one with the next, where it goes on with the same."""
-        assert isinstance(other, _Said)
-        if other._page is not self._page or other._key != self._key:
-            return False
-        self._after = other._after
-        return True

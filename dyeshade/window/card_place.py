@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from PySide6.QtCore import QLocale, Qt, Signal, Slot
+from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QShowEvent, QUndoStack
 from PySide6.QtWidgets import (
     QComboBox,
@@ -31,6 +31,7 @@ from dyeshade.window.card_settings import CardSettings
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import GROUND, ON_GROUND, SPACE
 from dyeshade.window.presenter import Presenter
+from dyeshade.window.printing import letter_country
 
 
 class CardPlace(QWidget):
@@ -65,7 +66,7 @@ class CardPlace(QWidget):
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
-        self.making = CardMaking(kept_choice(_letter_country()), desk, undo, self)
+        self.making = CardMaking(kept_choice(letter_country()), desk, undo, self)
         self._stale = True
         self.shades = CardModel(self)
         self.list = CardList(self.shades)
@@ -270,7 +271,3 @@ class CardPlace(QWidget):
                     "mordant or pH, or choose them one by one in the library."
                 )
             )
-
-
-def _letter_country() -> bool:
-    return QLocale.system().measurementSystem() == QLocale.MeasurementSystem.ImperialUSSystem

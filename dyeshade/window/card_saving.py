@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QStandardPaths, Qt, QUrl
-from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.paper.card_layout import LaidCard
+from dyeshade.window import printing
 from dyeshade.window.card_making import CardMaking
 from dyeshade.window.look import SPACE
 from dyeshade.window.presenter import Presenter
@@ -68,20 +68,14 @@ class CardSaving(QWidget):
         if not self._making.entries:
             self._presenter.refuse(DyeshadeError("no_shades"))
             return
-        folder = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)
-        path, _ = QFileDialog.getSaveFileName(
-            self,
-            self.tr("Save the shade card"),
-            str(Path(folder) / f"{_file_name(self._making.choice.card.title)}.pdf"),
-            self.tr("PDF (*.pdf)"),
-        )
+        name = _file_name(self._making.choice.card.title)
+        path = printing.ask_for_pdf(self, self.tr("Save the shade card"), name)
         if path:
-            self.save_to(Path(path))
+            self.save_to(path)
 
     def save_to(self, path: Path) -> None:
         """Save the card as it is shown."""
-        if path.suffix.lower() != ".pdf":
-            path = path.with_name(path.name + ".pdf")
+        path = printing.with_ending(path)
         number = self._making.number
         self.told.setText(self.tr("Saving…"))
         self.save.setEnabled(False)
@@ -109,7 +103,7 @@ class CardSaving(QWidget):
         """Hand the file to whatever shows PDFs on this computer."""
         if self.saved is None:
             return
-        if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(self.saved.resolve()))):
+        if not printing.open_for_printing(self.saved):
             self.told.setText(
                 self.tr("Nothing on this computer opens PDFs by itself. The card is in {}.").format(
                     self.saved

@@ -10,6 +10,7 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 from dyeshade.window.errands import Errand, Errands, Progress
 from dyeshade.window.photo_page import PhotoPage
 from dyeshade.window.photos_model import PhotosModel
+from dyeshade.window.put_step import PutStep
 from dyeshade.work.look_at_photos import Asked, PhotoLook, look_at_photos
 from dyeshade.work.side_by_side import Warm
 
@@ -113,7 +114,7 @@ class Measuring(QObject):
         key : object, optional
             Changes with the same key that follow each other are undone as one.
         """
-        self.undo.push(_Change(page, wish, words, key, self._put))
+        self.undo.push(PutStep(words, page, page.asked, wish, self._put, key))
 
     def cancel(self) -> None:
         """Measure no further photo; what is done stays."""
@@ -142,42 +143,6 @@ class Measuring(QObject):
     def _tell(self, page: PhotoPage) -> None:
         self.photos.changed(page)
         self.page_changed.emit(page)
-
-
-class _Change(QUndoCommand):
-    """A change of what is asked of one photo."""
-
-    def __init__(
-        self,
-        page: PhotoPage,
-        wish: Asked,
-        words: str,
-        key: object,
-        put: Callable[[PhotoPage, Asked], None],
-    ) -> None:
-        super().__init__(words)
-        self._page, self._before, self._after = page, page.asked, wish
-        self._key, self._put = key, put
-
-    def redo(self) -> None:
-        """Do it."""
-        self._put(self._page, self._after)
-
-    def undo(self) -> None:
-        """Undo it."""
-        self._put(self._page, self._before)
-
-    def id(self) -> int:
-        """Changes that may become one share a number."""
-        return -1 if self._key is None else 1
-
-    def mergeWith(self, other: QUndoCommand) -> bool:  # noqa: N802
-        """Become one with the next, where it goes on with the same."""
-        assert isinstance(other, _Change)
-        if other._page is not self._page or other._key != self._key:
-            return False
-        self._after = other._after
-        return True
 
 
 class _PutAway(QUndoCommand):

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from pathlib import Path
 
-from PySide6.QtCore import QLocale, QSettings, QStandardPaths, Qt, QUrl, Slot
-from PySide6.QtGui import QDesktopServices, QShowEvent
+from PySide6.QtCore import QSettings, Qt, Slot
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QComboBox,
-    QFileDialog,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -24,6 +23,7 @@ from dyeshade.library.changes import Changes
 from dyeshade.library.library import Library
 from dyeshade.paper.paper_page import LaidPages, write_pages_pdf
 from dyeshade.paper.shade_card import PAPERS
+from dyeshade.window import printing
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE
 from dyeshade.window.one_question import OneQuestion
@@ -124,20 +124,13 @@ class PapersPlace(QWidget):
         if lacks:
             self.told.setText(lacks)
             return
-        folder = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)
-        path, _ = QFileDialog.getSaveFileName(
-            self,
-            self.tr("Save for printing"),
-            str(Path(folder) / f"{self.form.file_name}.pdf"),
-            self.tr("PDF (*.pdf)"),
-        )
+        path = printing.ask_for_pdf(self, self.tr("Save for printing"), self.form.file_name)
         if path:
-            self.save_to(Path(path))
+            self.save_to(path)
 
     def save_to(self, path: Path) -> None:
         """Save the paper as the fields stand."""
-        if path.suffix.lower() != ".pdf":
-            path = path.with_name(path.name + ".pdf")
+        path = printing.with_ending(path)
         form, codes = self.form, self.pieces.codes
         lay = form.lay(codes, self.paper.currentData())
         self.told.setText(self.tr("Saving…"))
@@ -173,9 +166,7 @@ class PapersPlace(QWidget):
 
     def open_for_printing(self) -> None:
         """Hand the file to whatever shows PDFs on this computer."""
-        if self.saved is not None and not QDesktopServices.openUrl(
-            QUrl.fromLocalFile(str(self.saved.resolve()))
-        ):
+        if self.saved is not None and not printing.open_for_printing(self.saved):
             self.told.setText(
                 self.tr("Nothing on this computer opens PDFs by itself. It is in {}.").format(
                     self.saved
@@ -219,9 +210,8 @@ class PapersPlace(QWidget):
     def _build_settings(self) -> QWidget:
         for paper in PAPERS:
             self.paper.addItem(paper, paper)
-        imperial = QLocale.MeasurementSystem.ImperialUSSystem
-        letter = QLocale.system().measurementSystem() == imperial
-        self.paper.setCurrentIndex(self.paper.findData("Letter" if letter else "A4"))
+        usual = "Letter" if printing.letter_country() else "A4"
+        self.paper.setCurrentIndex(self.paper.findData(usual))
         label = QLabel(self.tr("Paper"))
         label.setBuddy(self.paper)
         self.paper.setAccessibleName(self.tr("Paper"))

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QRectF, QSize, QStandardPaths, Qt, QUrl
-from PySide6.QtGui import QDesktopServices, QPainter, QPaintEvent
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QCheckBox,
-    QFileDialog,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -21,6 +20,7 @@ from PySide6.QtWidgets import (
 from dyeshade.errors import DyeshadeError
 from dyeshade.paper.reference_sheet import draw_sheet
 from dyeshade.sheet.layout import Layout, build_layout
+from dyeshade.window import printing
 from dyeshade.window.look import GROUND, SPACE
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.qt_page import QtPage
@@ -91,7 +91,7 @@ class SheetPlace(QWidget):
         self._build()
 
     def _build(self) -> None:
-        (self.letter if _letter_country() else self.a4).setChecked(True)
+        (self.letter if printing.letter_country() else self.a4).setChecked(True)
         self.six.setChecked(True)
         column = QVBoxLayout()
         column.setSpacing(SPACE // 2)
@@ -146,20 +146,14 @@ class SheetPlace(QWidget):
 
     def choose_file(self) -> None:
         """Ask where the sheet goes, and save it there."""
-        folder = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)
-        path, _ = QFileDialog.getSaveFileName(
-            self,
-            self.tr("Save the reference sheet"),
-            str(Path(folder) / "reference sheet.pdf"),
-            self.tr("PDF (*.pdf)"),
-        )
+        title = self.tr("Save the reference sheet")
+        path = printing.ask_for_pdf(self, title, self.tr("reference sheet"))
         if path:
-            self.save_to(Path(path))
+            self.save_to(path)
 
     def save_to(self, path: Path) -> None:
         """Save a sheet with a serial number of its own."""
-        if path.suffix.lower() != ".pdf":
-            path = path.with_name(path.name + ".pdf")
+        path = printing.with_ending(path)
         try:
             layout = make_sheet(*self._choice(), path)
         except DyeshadeError as error:
@@ -176,7 +170,7 @@ class SheetPlace(QWidget):
         """Hand the file to whatever shows PDFs on this computer."""
         if self.saved is None:
             return
-        if not QDesktopServices.openUrl(QUrl.fromLocalFile(str(self.saved.resolve()))):
+        if not printing.open_for_printing(self.saved):
             self.told.setText(
                 self.tr(
                     "Nothing on this computer opens PDFs by itself. The sheet is in {}."
@@ -195,9 +189,3 @@ class SheetPlace(QWidget):
         self.told.clear()
         self.open.hide()
         self.preview.show_sheet(self.layout_chosen())
-
-
-def _letter_country() -> bool:
-    from PySide6.QtCore import QLocale
-
-    return QLocale.system().measurementSystem() == QLocale.MeasurementSystem.ImperialUSSystem

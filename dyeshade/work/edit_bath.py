@@ -29,6 +29,7 @@ from dyeshade.library.edit import Edit, Reader
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import keep_lot
 from dyeshade.work.keep_baths import BathsSaid
+from dyeshade.work.known import bath_said
 from dyeshade.work.said import SaidAddition, SaidBath, SaidDye
 
 _OF_A_BATH = ("extraction", "bath_start", "bath_end")
@@ -81,29 +82,11 @@ def bath_form(reader: Reader, bath_id: int) -> SaidBath:
     DyeshadeError
         ``record_gone``
     """
-    bath = reader.the(Bath, bath_id)
+    reader.the(Bath, bath_id)
     whole = whole_baths(reader, [bath_id])[bath_id]
-    parent = reader.get(Bath, bath.parent_bath_id) if bath.parent_bath_id else None
     last = {one.which: one.ph for one in whole.ph_readings}
-    return SaidBath(
-        bath.code,
-        tuple(
-            SaidDye(lot.name, lot.part, lot.form, ratio, lot.origin)
-            for lot, ratio in whole.dyestuffs
-        ),
-        parent.code if parent else "",
-        bath.started,
-        bath.water,
-        bath.vessel,
-        bath.liquor_ratio,
-        bath.temperature_c,
-        bath.minutes,
-        tuple(
-            SaidAddition(one.substance, one.amount, one.unit, one.ph_after)
-            for one in whole.additions
-        ),
-        tuple((which, last[which]) for which in _OF_A_BATH if which in last),
-        bath.note,
+    return bath_said(
+        reader, whole, tuple((which, last[which]) for which in _OF_A_BATH if which in last)
     )
 
 

@@ -118,6 +118,12 @@ def said_of_bath(reader: Reader, code: str) -> SaidBath | None:
             raise
         return None
     whole = whole_baths(reader, [bath.id])[bath.id]
+    return bath_said(reader, whole, _phs(whole))
+
+
+def bath_said(reader: Reader, whole: WholeBath, phs: tuple[tuple[str, float], ...]) -> SaidBath:
+    """A kept bath as it is said, with these pH."""
+    bath = whole.bath
     parent = reader.get(Bath, bath.parent_bath_id) if bath.parent_bath_id else None
     return SaidBath(
         bath.code,
@@ -133,7 +139,7 @@ def said_of_bath(reader: Reader, code: str) -> SaidBath | None:
             SaidAddition(one.substance, one.amount, one.unit, one.ph_after)
             for one in whole.additions
         ),
-        _phs(whole),
+        phs,
         bath.note,
     )
 

@@ -208,7 +208,7 @@ window.measuring.photos.add([page])
 window.assigning.describe_bath(SaidBath("bath-9", vessel="the dented pot"))
 window.assigning.put(page, {{"A": Said("HW-27", bath="bath-9")}}, "said")
 def look():
-    kept = window.drafts._written
+    kept = window.drafts.drafts.written
     if kept:
         print("kept", flush=True)
         os.kill(os.getpid(), 9)
