@@ -59,8 +59,12 @@ class SittingDrafts(QObject):
             self.flush()
 
     def flush(self) -> None:
-        """Write all at once that is not written yet, as before the program ends."""
-        if not self._desk.can_write:
+        """Write all at once that is not written yet, as before the program ends.
+
+        A library that is still being opened is written to once it is open: a window that is
+        closed before that loses nothing either.
+        """
+        if self._desk.library is not None and not self._desk.can_write:
             return
         wanted = dict(self._wanted)
         changed = {n: one for n, one in wanted.items() if self.written.get(n) != one}
@@ -70,6 +74,8 @@ class SittingDrafts(QObject):
         self._writing = True
 
         def write(library: Library) -> None:
+            if library.read_only:
+                return
             for name, payload in changed.items():
                 keep_draft(library, name, payload)
             for name in gone:

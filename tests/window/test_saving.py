@@ -6,6 +6,7 @@ import json
 import signal
 import subprocess
 import sys
+import threading
 from collections.abc import Callable
 from pathlib import Path
 
@@ -16,7 +17,8 @@ from pytestqt.qtbot import QtBot
 
 from dyeshade.cli import main
 from dyeshade.library.find import FoundShade, find_shades
-from dyeshade.library.library import open_library
+from dyeshade.library.library import Library, open_library, open_or_create
+from dyeshade.window import library_desk
 from dyeshade.window.bath_editor import BathEditor
 from dyeshade.window.main_window import MainWindow
 from dyeshade.work.said import SaidBath, SaidDye
@@ -158,6 +160,34 @@ def test_unsaved_work_comes_back_after_closing(
         assert library.rows("SELECT * FROM draft") == []
 
 
+def test_unsaved_work_comes_back_though_the_window_closed_before_its_library_was_open(
+    remembering: None,
+    qtbot: QtBot,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    request: pytest.FixtureRequest,
+) -> None:
+    closing = threading.Event()
+
+    def late(path: Path) -> Library:
+        assert closing.wait(PATIENCE_MS / 1000)
+        return open_or_create(path)
+
+    monkeypatch.setattr(library_desk, "open_or_create", late)
+    measured = request.getfixturevalue("measured")
+    said_something(measured, qtbot)
+    assert measured.desk.library is None
+
+    def end(window: MainWindow) -> None:
+        # The worker cannot open it before the window is being closed.
+        monkeypatch.setattr(window.demo, "close", closing.set)
+        window.close()
+
+    again = reopened(measured, qtbot, tmp_path, end)
+    assert again.measuring_place.assign.piece.text() == "HW-27"
+    again.close()
+
+
 def test_saving_while_photos_are_measured_says_that_it_waits(
     measured: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -209,7 +239,7 @@ window.assigning.describe_bath(SaidBath("bath-9", vessel="the dented pot"))
 window.assigning.put(page, {{"A": Said("HW-27", bath="bath-9")}}, "said")
 def look():
     kept = window.drafts.drafts.written
-    if kept:
+    if "HW-27" in str(kept):
         print("kept", flush=True)
         os.kill(os.getpid(), 9)
 from PySide6.QtCore import QTimer
