@@ -10,6 +10,7 @@ from dyeshade.library.baths import WholeBath, whole_baths
 from dyeshade.library.dye_records import FibreLot, Mordant, PhReading, Piece, Treatment
 from dyeshade.library.edit import Reader
 from dyeshade.library.shade_records import Reading
+from dyeshade.library.trials import tested_apart
 
 FIRST = ("scour", "tannin", "mordant", "bath")
 """What makes a dyed piece; without a date it is taken to have come before every reading."""
@@ -34,7 +35,9 @@ class History:
     """A piece, what it is made of, and what it went through in order.
 
     `first_told` holds, for later treatments without a date (not `FIRST`), when the first reading
-    after each was, by the treatment's id; none where no reading comes after it.
+    after each was, by the treatment's id; none where no reading comes after it. `apart` names the
+    treatments that only one half of the piece went through, in a home fastness test: a reading
+    comes after such a one only where it says so.
     """
 
     piece: Piece
@@ -42,6 +45,7 @@ class History:
     mordant: Mordant | None
     steps: tuple[Step, ...]
     first_told: Mapping[int, datetime] = field(default_factory=dict)
+    apart: frozenset[int] = frozenset()
 
     def before(self, reading: Reading) -> tuple[Step, ...]:
         """The treatments that a reading comes after.
@@ -50,8 +54,11 @@ class History:
         then, and those without a date, but for what only a later reading comes after.
         """
         if reading.after_treatment_id is not None:
+            named = reading.after_treatment_id
             ids = [step.treatment.id for step in self.steps]
-            return self.steps[: ids.index(reading.after_treatment_id) + 1]
+            upto = self.steps[: ids.index(named) + 1]
+            others = self.apart - {named}
+            return tuple(step for step in upto if step.treatment.id not in others)
         return self.begun_by(reading.read)
 
     def begun_by(self, time: datetime) -> tuple[Step, ...]:
@@ -59,6 +66,8 @@ class History:
         return tuple(step for step in self.steps if self._begun(step.treatment, time))
 
     def _begun(self, treatment: Treatment, time: datetime) -> bool:
+        if treatment.id in self.apart:
+            return False
         begun = treatment.started or self.first_told.get(treatment.id)
         return begun is None or begun <= time
 
@@ -75,6 +84,7 @@ def histories(reader: Reader, piece_ids: Sequence[int]) -> dict[int, History]:
     baths = whole_baths(reader, bath_ids)
     ph = _last_ph(reader, piece_ids)
     told = _first_told(reader, treatments)
+    apart = tested_apart(reader)
     steps: dict[int, list[Step]] = {}
     for one in treatments:
         bath = None if one.bath_id is None else baths[one.bath_id]
@@ -92,6 +102,7 @@ def histories(reader: Reader, piece_ids: Sequence[int]) -> dict[int, History]:
                 for step in steps.get(piece.id, ())
                 if step.treatment.id in told
             },
+            frozenset(step.treatment.id for step in steps.get(piece.id, ())) & apart,
         )
         for piece in pieces
     }

@@ -16,8 +16,9 @@ from dyeshade.errors import DyeshadeError
 from dyeshade.library.schema import VERSION_1
 from dyeshade.library.schema_2 import VERSION_2
 from dyeshade.library.schema_3 import VERSION_3
+from dyeshade.library.schema_4 import VERSION_4
 
-STEPS: tuple[str, ...] = (VERSION_1, VERSION_2, VERSION_3)
+STEPS: tuple[str, ...] = (VERSION_1, VERSION_2, VERSION_3, VERSION_4)
 """SQL of each step; the first makes version 1 from an empty file."""
 
 BACKUPS = "backups"

@@ -105,7 +105,7 @@ class HomeTestRecord:
     Attributes
     ----------
     treatment_id : int or None
-        The piece's treatment that it is; None for rubbing, which is none.
+        The treatment that the treated half went through; None for rubbing, which is none.
     kind : str
         One of `HOME_TESTS`.
     white : bool
@@ -114,6 +114,9 @@ class HomeTestRecord:
         JSON: numbers of the blue wool references beside it.
     ended : datetime or None
         None while it goes on.
+    photo_days : object
+        JSON: days after the beginning on which it is to be photographed, rising; empty for the
+        usual ones of its kind.
     """
 
     piece_id: int
@@ -124,6 +127,7 @@ class HomeTestRecord:
     blue_wools: Any = ()
     ended: datetime | None = None
     note: str = ""
+    photo_days: Any = ()
     id: int = 0
 
     def __post_init__(self) -> None:
@@ -131,6 +135,9 @@ class HomeTestRecord:
         numbers = tuple(self.blue_wools or ())
         require(all(one in range(1, 9) for one in numbers), f"blue wools {numbers}")
         require(not numbers or self.kind == "light", "blue wools belong to a test of light")
+        days = list(self.photo_days or ())
+        whole = all(isinstance(day, int) and day >= 0 for day in days)
+        require(whole and days == sorted(set(days)), f"days {days}")
 
 
 @dataclass(frozen=True)

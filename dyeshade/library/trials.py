@@ -102,3 +102,33 @@ def remove_commission(edit: Edit, commission_id: int) -> None:
     for result in edit.where(CommissionResult, "commission_id = ?", (commission_id,)):
         edit.remove(CommissionResult, result.id)
     edit.remove(Commission, commission_id)
+
+
+def tested_apart(reader: Reader) -> frozenset[int]:
+    """Ids of treatments that one half of a piece went through, as a home test."""
+    sql = "SELECT treatment_id FROM home_test WHERE treatment_id IS NOT NULL"
+    return frozenset(int(row[0]) for row in reader.rows(sql))
+
+
+def treated_apart(reader: Reader, piece_id: int) -> frozenset[int]:
+    """Ids of the readings of a piece that show its treated half in a home test.
+
+    Those of newer ways of measuring are among them.
+    """
+    sql = (
+        "SELECT other.id FROM home_test_pair JOIN home_test ON home_test.id = home_test_id"
+        " JOIN reading ON reading.id = treated_id JOIN reading AS other ON other.id = reading.id"
+        " OR (other.photo_id = reading.photo_id AND other.sample = reading.sample)"
+        " WHERE what = 'piece' AND home_test.piece_id = ? AND reading.piece_id = ?"
+    )
+    return frozenset(int(row[0]) for row in reader.rows(sql, (piece_id, piece_id)))
+
+
+def home_tests_of(reader: Reader, piece_id: int) -> list[HomeTestRecord]:
+    """Home tests of a piece, the one begun first first."""
+    return reader.where(HomeTestRecord, "piece_id = ?", (piece_id,), "begun, id")
+
+
+def running_home_tests(reader: Reader) -> list[HomeTestRecord]:
+    """Home tests that go on, of all pieces."""
+    return reader.where(HomeTestRecord, "ended IS NULL", (), "begun, id")

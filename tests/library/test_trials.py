@@ -1,14 +1,16 @@
 """Commissions and home tests go along with the pieces and readings that they are about."""
 
 from collections.abc import Callable
+from datetime import timedelta
 
 import pytest
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.dye_records import Piece, Treatment
+from dyeshade.library.history import histories
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece, merge_pieces, remove_piece
-from dyeshade.library.readings import readings_of
+from dyeshade.library.readings import keep_reading, readings_of
 from dyeshade.library.shade_records import Reading
 from dyeshade.library.treatments import add_treatment, remove_treatment
 from dyeshade.library.trial_records import (
@@ -17,8 +19,14 @@ from dyeshade.library.trial_records import (
     HomeTestPair,
     HomeTestRecord,
 )
-from dyeshade.library.trials import find_commission, next_commission_code, remove_reading
-from tests.library.workshop import DAY, dump
+from dyeshade.library.trials import (
+    find_commission,
+    next_commission_code,
+    remove_reading,
+    running_home_tests,
+    treated_apart,
+)
+from tests.library.workshop import DAY, a_reading, dump
 
 
 def both(library: Library) -> tuple[Reading, Reading]:
@@ -115,3 +123,32 @@ def test_commissions_are_found_by_their_code(under_way: Library) -> None:
 def test_records_that_nothing_should_have_made_are_refused(wrong: Callable[[], object]) -> None:
     with pytest.raises(ValueError, match=r"."):
         wrong()
+
+
+def test_only_the_treated_half_comes_after_a_home_test(workshop: Library) -> None:
+    """A washed half tells nothing of the rest of the skein, today's reading or next year's."""
+    piece = find_piece(workshop, "W-001").id
+    with workshop.edit("wash a half") as edit:
+        wash = add_treatment(edit, Treatment(piece, "wash", started=DAY))
+        test = edit.add(HomeTestRecord(piece, "wash", DAY, wash))
+        later = {"read": DAY + timedelta(days=9), "after_treatment_id": None}
+        kept_back = keep_reading(edit, a_reading(piece, sample="left", **later))
+        washed = keep_reading(
+            edit, a_reading(piece, sample="right", **(later | {"after_treatment_id": wash}))
+        )
+        edit.add(HomeTestPair(test, kept_back, washed))
+    history = histories(workshop, [piece])[piece]
+    kinds = [
+        [step.treatment.kind for step in history.before(workshop.the(Reading, one))]
+        for one in (kept_back, washed)
+    ]
+    assert kinds == [["mordant", "bath", "rinse"], ["mordant", "bath", "rinse", "wash"]]
+    assert treated_apart(workshop, piece) == {washed}
+    assert [one.kind for one in running_home_tests(workshop)] == ["wash"]
+
+
+def test_planned_days_are_whole_and_rise() -> None:
+    assert HomeTestRecord(1, "light", DAY, photo_days=(0, 2, 9)).photo_days == (0, 2, 9)
+    for days in ((2, 2), (3, 1), (-1,), (1.5,)):
+        with pytest.raises(ValueError, match="days"):
+            HomeTestRecord(1, "light", DAY, photo_days=days)
