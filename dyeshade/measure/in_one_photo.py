@@ -1,0 +1,143 @@
+"""Several flat spots of one photo with what their errors have in common.
+
+The stated covariance of a shade is of that shade alone. Of two spots in one photo most errors are
+the same: the light that was fitted, the print that it was fitted to, the camera's colours where
+the two are near each other. Whoever compares spots, as a strip's pad with its printed scale, needs
+them together. As `dyeshade.measure.propagate`, by JCGM 100; the spots are flat and lie on the
+sheet, so nothing of what cloth adds is in it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dyeshade.cie.ciede2000 import ciede2000
+from dyeshade.measure.camera_colours import camera_covariance
+from dyeshade.measure.photo_to_shade import Solved
+from dyeshade.measure.propagate import (
+    _EXPECTED_SCATTER,
+    PAPER_SPREAD,
+    PAPER_TINT_SPREAD,
+    UNKNOWN_CAMERA,
+    SampleMean,
+    _by_parameters,
+    _by_reflectance,
+)
+from dyeshade.measure.shared_error import alike
+
+Array = NDArray[np.float64]
+
+FLAT_SPREAD = 0.01
+"""Spread of log light between a flat spot and the sheet around it: its gloss, an edge that stands
+up, what the fitted light misses there (ours, by judgement)."""
+
+OTHER_COLOURANT = 0.8
+"""Correlation of a camera's errors with two spots of one colour whose colourants differ, as a dyed
+pad and printed ink: their spectra are not the same (ours, by judgement)."""
+
+
+@dataclass(frozen=True, eq=False)
+class SpotsTogether:
+    """n spots of one photo.
+
+    Attributes
+    ----------
+    lab : ndarray, shape (n, 3)
+    covariance : ndarray, shape (3 n, 3 n)
+        Of the errors of all of them, spot by spot, in Lab units squared.
+    """
+
+    lab: Array
+    covariance: Array
+
+
+def spots_together(
+    solved: Solved, names: Sequence[str], other: Sequence[str] = (), camera_known: bool = True
+) -> SpotsTogether:
+    """Spots of a measured photo with the covariance of all their errors.
+
+    Parameters
+    ----------
+    solved : Solved
+        A photo on which the spots were drawn as samples.
+    names : sequence of str
+        Of the samples, in the order wanted.
+    other : sequence of str
+        Those that are coloured with something else than the rest.
+    camera_known : bool
+        As for `dyeshade.measure.propagate.shade_of`.
+
+    Returns
+    -------
+    SpotsTogether
+
+    Raises
+    ------
+    ValueError
+        Where there is no such sample, or its signals were not kept.
+    """
+    measurement, fit, used = solved.measurement, solved.fit, solved.used
+    patches = measurement.patches
+    found = {one.name: one for one in measurement.samples}
+    if patches is None or any(name not in found or found[name].seen is None for name in names):
+        raise ValueError(f"not all of {names} were measured")
+    on_paper, tint = PAPER_SPREAD, PAPER_TINT_SPREAD
+    if measurement.sheet is not None:
+        on_paper, tint = used.reference_spread, used.tint_spread
+    to_xyz, rendered, own = patches.to_xyz, patches.rendered, used.own
+    by_fit, scaled, labs, roots = [], [], [], []
+    of_spots = np.zeros((3 * len(names),) * 2)
+    for k, name in enumerate(names):
+        seen = found[name].seen
+        assert seen is not None
+        mean = SampleMean(seen.reflectance, seen.covariance, seen.place)
+        lab = found[name].shade.lab
+        by_mean = _by_reflectance(fit, mean, to_xyz, rendered, own)
+        relative = by_mean * mean.reflectance
+        by_fit.append(_by_parameters(fit, mean, to_xyz, rendered, own))
+        scaled.append(relative)
+        labs.append(lab)
+        light = relative.sum(axis=1)
+        rows = slice(3 * k, 3 * k + 3)
+        of_spots[rows, rows] = by_mean @ mean.covariance @ by_mean.T
+        of_spots[rows, rows] += FLAT_SPREAD**2 * np.outer(light, light)
+        if own is None:
+            typical = 1.0 if camera_known else UNKNOWN_CAMERA
+            camera = camera_covariance(lab, measurement.light, rendered) * typical**2
+        else:
+            camera = own.covariance(lab)
+        roots.append(_root(camera))
+    lab = np.array(labs)
+    # What a photo's fit is off by counts more where its greys agree less than usual.
+    excess = max(1.0, fit.scatter / _EXPECTED_SCATTER) ** 2 if np.isfinite(fit.scatter) else 1.0
+    of_fit = fit.covariance_known_print * excess + (fit.covariance - fit.covariance_known_print)
+    stacked, relative = np.concatenate(by_fit), np.concatenate(scaled)
+    light = relative.sum(axis=1)
+    covariance = of_spots + stacked @ of_fit @ stacked.T
+    covariance += on_paper**2 * np.outer(light, light)
+    covariance += tint**2 * relative[:, [0, 2]] @ relative[:, [0, 2]].T
+    others = np.array([name in other for name in names])
+    covariance += _of_camera(lab, np.array(roots), others)
+    return SpotsTogether(lab, covariance)
+
+
+def _of_camera(lab: Array, roots: Array, others: NDArray[np.bool_]) -> Array:
+    """A camera errs with near colours alike, a little less so where colourants differ."""
+    count = len(lab)
+    shared = np.vectorize(alike)(ciede2000(lab[:, None], lab[None, :]))
+    shared *= np.where(others[:, None] == others[None, :], 1.0, OTHER_COLOURANT)
+    # CIEDE2000 is no true distance: what is not a correlation in it is cut off.
+    values, axes = np.linalg.eigh(shared)
+    shared = (axes * np.maximum(values, 0.0)) @ axes.T
+    blocks = np.einsum("iab,ij,jcb->iajc", roots, shared, roots)
+    return np.asarray(blocks.reshape(3 * count, 3 * count))
+
+
+def _root(covariance: Array) -> Array:
+    """Symmetric square root, so that two near colours have near roots."""
+    values, axes = np.linalg.eigh(covariance)
+    return np.asarray((axes * np.sqrt(np.maximum(values, 0.0))) @ axes.T)
