@@ -146,6 +146,8 @@ class LogReading:
         How far one reading, and how far all of them together, may be off, pH.
     known_ph : float or None
         Of a check in something of known pH: what it has; then the reading is none of the bath.
+    photo_id : int or None
+        Of the photo of the strip, where a photo told the pH.
     """
 
     bath_id: int
@@ -156,6 +158,7 @@ class LogReading:
     bias: float
     known_ph: float | None = None
     read: datetime | None = None
+    photo_id: int | None = None
     id: int = 0
 
     def __post_init__(self) -> None:
@@ -263,3 +266,22 @@ class Preference:
     name: str
     value: str
     id: int = 0
+
+
+@dataclass(frozen=True)
+class StripKind:
+    """A kind of pH strip, its printed scale marked once.
+
+    Attributes
+    ----------
+    scale : object
+        JSON, as `dyeshade.work.strip_kinds` writes it: the blocks' pH row by row, their colours.
+    """
+
+    name: str
+    scale: Any
+    made: datetime | None = None
+    id: int = 0
+
+    def __post_init__(self) -> None:
+        require(bool(self.name.strip()), "a strip without a name")

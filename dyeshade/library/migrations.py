@@ -17,8 +17,9 @@ from dyeshade.library.schema import VERSION_1
 from dyeshade.library.schema_2 import VERSION_2
 from dyeshade.library.schema_3 import VERSION_3
 from dyeshade.library.schema_4 import VERSION_4
+from dyeshade.library.schema_5 import VERSION_5
 
-STEPS: tuple[str, ...] = (VERSION_1, VERSION_2, VERSION_3, VERSION_4)
+STEPS: tuple[str, ...] = (VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5)
 """SQL of each step; the first makes version 1 from an empty file."""
 
 BACKUPS = "backups"

@@ -21,6 +21,7 @@ from dyeshade.library.bath_records import (
     OwnRange,
     OwnYield,
     Preference,
+    StripKind,
 )
 from dyeshade.library.dye_records import (
     Addition,
@@ -69,6 +70,7 @@ Record: TypeAlias = (
     | Preference
     | Reading
     | SheetReading
+    | StripKind
     | Treatment
 )
 Row: TypeAlias = tuple[Any, ...]
@@ -211,13 +213,18 @@ _TABLES = (
     Table("bath_plan", BathPlanRecord, {"bath_id": "bath"}),
     Table("bath_piece", BathPiece, {"bath_id": "bath"}),
     Table("bath_line", BathLine, {"bath_id": "bath"}),
-    Table("log_reading", LogReading, {"bath_id": "bath", "addition_id": "addition"}),
+    Table(
+        "log_reading",
+        LogReading,
+        {"bath_id": "bath", "addition_id": "addition", "photo_id": "photo"},
+    ),
     Table("day_step", DayStep, {"bath_id": "bath"}),
     Table("dyestuff_move", DyestuffMove, {"dyestuff_lot_id": "dyestuff_lot", "bath_id": "bath"}),
     Table("own_density", OwnDensity),
     Table("own_range", OwnRange),
     Table("own_yield", OwnYield),
     Table("preference", Preference),
+    Table("strip_kind", StripKind),
     Table("commission", Commission, {"reading_id": "reading"}),
     Table(
         "commission_result",
