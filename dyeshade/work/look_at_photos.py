@@ -135,12 +135,12 @@ def _look(asked: Asked, photo: Photo) -> PhotoLook:
     from dyeshade.measure.corrected import as_corrected, as_taken
 
     size = (photo.width, photo.height)
-    taken = _jpeg(as_taken(photo, LONGEST_PX))
+    taken = jpeg_of(as_taken(photo, LONGEST_PX))
     try:
         solved = _solve(asked, photo)
     except DyeshadeError as error:
         return PhotoLook(asked, error, size, taken)
-    corrected = _jpeg(as_corrected(photo, solved, LONGEST_PX))
+    corrected = jpeg_of(as_corrected(photo, solved, LONGEST_PX))
     return PhotoLook(asked, solved.measurement, size, taken, corrected)
 
 
@@ -155,7 +155,8 @@ def _solve(asked: Asked, photo: Photo) -> Solved:
     return solve_photo(photo, Regions(asked.greys, asked.samples), asked.light)
 
 
-def _jpeg(picture: NDArray[np.uint8]) -> bytes:
+def jpeg_of(picture: NDArray[np.uint8]) -> bytes:
+    """An sRGB picture as a JPEG."""
     # Compressed in the worker: the window keeps many photos, and decodes the one that is looked at.
     from dyeshade.photo.vision import cv2
 
