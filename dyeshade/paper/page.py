@@ -9,54 +9,24 @@ from io import BytesIO
 from pathlib import Path
 from typing import Final, Literal, Protocol
 
-import reportlab
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.paper.faces import Face, font_of
+from dyeshade.paper.shaping import is_shaped, shaped
 from dyeshade.paper.srgb_intent import declare_srgb
-from dyeshade.resources import resource_path
 
 POINT_MM: Final = 25.4 / 72.0
 CAP_HEIGHT: Final = 0.729
 """Height of a capital letter in Vera, as a share of the size; read from the font."""
-
-# Bitstream Vera comes with reportlab, and its licence lets it be embedded.
-_FONTS: Final = {"plain": "Vera.ttf", "bold": "VeraBd.ttf"}
-
-# Ours are told of in resources/fonts/README.md.
-_OUR_FONTS: Final = {
-    "serif": "dyeroom-serif.ttf",
-    "sans": "dyeroom-sans.ttf",
-    "more": "dejavu-more.ttf",
-    "thai": "noto-thai.ttf",
-    "hangul": "noto-hangul.ttf",
-    "east": "droid-east-asia.ttf",
-}
-
-Face = Literal["plain", "bold", "serif", "sans", "more", "thai", "hangul", "east"]
 
 LEFT_TO_RIGHT: Final = "\u202d"
 """In front of words whose letters already stand in the order they are seen (UAX 9); never drawn."""
 
 Rect = tuple[float, float, float, float]
 """Left, top, width, height in mm."""
-
-
-def font_file(face: Face) -> Path:
-    """The file of a font that pages are written in."""
-    if face in _OUR_FONTS:
-        return resource_path(f"fonts/{_OUR_FONTS[face]}")
-    return Path(reportlab.__file__).parent / "fonts" / _FONTS[face]
-
-
-def font_of(face: Face) -> TTFont:
-    """A face's font, made known to reportlab."""
-    if face not in pdfmetrics.getRegisteredFontNames():
-        pdfmetrics.registerFont(TTFont(face, str(font_file(face))))
-    return pdfmetrics.getFont(face)
 
 
 class Drawn(Protocol):
@@ -194,11 +164,24 @@ class Page:
         """
         font_of(face)
         words = words.removeprefix(LEFT_TO_RIGHT)
-        width = float(pdfmetrics.stringWidth(words, face, points)) * POINT_MM
+        has_shapes = is_shaped(words, face)
+        if has_shapes:
+            shapes, points_wide = shaped(words, face, points)
+        else:
+            shapes, points_wide = words, float(pdfmetrics.stringWidth(words, face, points))
+        width = points_wide * POINT_MM
         start = x - width * {"left": 0.0, "middle": 0.5, "right": 1.0}[anchor]
         self._canvas.setFillGray(0.0)
         self._canvas.setFont(face, points)
-        self._canvas.drawString(start / POINT_MM, self._up(baseline), words)
+        if has_shapes:
+            # Shapes are not letters: whoever copies or searches gets the words themselves.
+            letters = words.encode("utf-16-be").hex().upper()
+            self._canvas.addLiteral(f"/Span <</ActualText <FEFF{letters}>>> BDC")
+        written = self._canvas.beginText(start / POINT_MM, self._up(baseline))
+        written.textLine(shapes)
+        self._canvas.drawText(written)
+        if has_shapes:
+            self._canvas.addLiteral("EMC")
         return width
 
     def picture(self, rect: Rect, jpeg: bytes) -> None:

@@ -56,7 +56,8 @@ def joined(text: str) -> str:
         )
         name = ("medial" if on else "final") if back else ("initial" if on else "isolated")
         out.append(own.get(name, character))
-    return "".join(out)
+    # A non-joiner has done what it is for.
+    return "".join(out).replace("\u200c", "").replace("\u200d", "")
 
 
 def as_seen(line: str) -> str:

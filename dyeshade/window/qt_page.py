@@ -18,7 +18,8 @@ from PySide6.QtGui import (
     QPen,
 )
 
-from dyeshade.paper.page import POINT_MM, Face, Rect, font_file
+from dyeshade.paper.faces import SHAPED, Face, font_file
+from dyeshade.paper.page import POINT_MM, Rect
 
 _EM_PX = 200
 """Letters are laid out this large and scaled down, since a screen would round small ones."""
@@ -33,6 +34,8 @@ def _font(face: Face) -> QFont:
     font.setPixelSize(_EM_PX)
     font.setBold(face == "bold")
     font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    if face in SHAPED:
+        return font
     # The PDF sets letter by letter: no pairs drawn closer, none drawn as one.
     font.setKerning(False)
     for feature in ("liga", "clig", "calt"):

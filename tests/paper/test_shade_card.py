@@ -14,6 +14,7 @@ from PIL import Image, ImageCms
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.paper.card_layout import card_pdf, write_card_pdf
+from dyeshade.paper.faces import font_of
 from dyeshade.paper.shade_card import Card
 from dyeshade.words.shade_card import CARD_WORDS
 from tests.paper.cards import a_shade, laid, printed, shades
@@ -270,13 +271,22 @@ def test_the_same_card_gives_the_same_file():
     assert printed(shades(3), title="Weld") == printed(shades(3), title="Weld")
 
 
+def test_other_cards_before_it_leave_no_trace_in_a_file():
+    names = [a_shade(name=name) for name in ("हल्दी", "क्षत्रिय", "ẹlẹ́kọ")]
+    first = printed(names[:1] + names[2:])
+    # As another run of the program would read it anew.
+    font_of("devanagari").unregister()
+    printed(names[1:])
+    assert printed(names[:1] + names[2:]) == first
+
+
 def test_a_card_without_shades_is_one_page_with_its_title():
     (page,) = pages_of(printed([], title="Weld"))
     assert "Weld" in page.extract_text()
 
 
 def test_what_no_font_has_is_told():
-    assert laid([a_shade(name="हल्दी")]).missing == "हल्दी"
+    assert laid([a_shade(name="རམས")]).missing == "རམས"
     assert laid([a_shade()]).missing == ""
 
 
