@@ -75,9 +75,11 @@ def _draw(made: Composer, tag: Tag, left: float, top: float, side: float) -> Non
     below = top + (BOTTOM - TOP) * side - 0.1 * side
     line_pt = _LINE_PT_OF_SIDE * side
     if tag.line:
-        words, line_pt = _fitted(tag.line, "sans", line_pt, width, 1)
-        made.line_of_words(words[0], "sans", line_pt, middle, below, "middle")
-        below -= cap_mm(line_pt) + 0.9
+        words, line_pt = _fitted(tag.line, "sans", line_pt, width, 2)
+        for line in reversed(words):
+            made.line_of_words(line, "sans", line_pt, middle, below, "middle")
+            below -= step_mm(line_pt, 1.1)
+        below += step_mm(line_pt, 1.1) - cap_mm(line_pt) - 0.9
     high = cap_mm(points) + (len(lines) - 1) * step_mm(points, 1.05)
     while high > below - above and points > _LEAST_PT:
         points *= _SHRINK

@@ -51,9 +51,15 @@ def piece_sheet(told: PieceTold) -> PieceSheet:
 
 
 def _facts(told: PieceTold) -> Iterator[str]:
-    yield piece_words(told.history)
-    if told.history.piece.note:
-        yield told.history.piece.note
+    piece = told.history.piece
+    # The title has said the name, or the code of a piece without one.
+    called = ", ".join(filter(None, (piece.code, piece.name)))
+    made = piece_words(told.history).removeprefix(called).removeprefix(": ")
+    facts = ": ".join(filter(None, (f"piece {piece.code}" if piece.name else "", made)))
+    if facts:
+        yield facts
+    if piece.note:
+        yield piece.note
 
 
 def _rows(entries: tuple[Entry, ...]) -> Iterator[HistoryRow]:

@@ -9,8 +9,9 @@ from pathlib import Path
 from dyeshade.bath.amounts import BathPlan
 from dyeshade.bath.ceilings import PhRange, acid_for, ph_range
 from dyeshade.bath.fibres import find_fibre
-from dyeshade.bath.hazards import cautions_for
+from dyeshade.bath.hazards import FOAMING, cautions_for
 from dyeshade.bath.recipe import DyestuffShare, PieceInPot, Recipe, SubstanceShare
+from dyeshade.bath.substances import find_substance
 from dyeshade.bath.units import METRIC
 from dyeshade.bath.work_out import BathAsked, work_out
 from dyeshade.errors import DyeshadeError, Notice
@@ -178,7 +179,9 @@ def pot_plans(asked: PotAsked) -> tuple[PotPlan, ...]:
             _borne(plan, asked.temperature_c),
             bath.plan.notices,
             (
-                *cautions_for(plan, material, asked.bath.foraged, asked.bath.hot, added),
+                *cautions_for(
+                    plan, material, asked.bath.foraged, asked.bath.hot, _in_reach(plan, added)
+                ),
                 *_acids(plan, added),
             ),
         )
@@ -204,6 +207,16 @@ def _borne(plan: BathPlan, temperature_c: float | None) -> PhRange | None:
     notices = dict.fromkeys(one.code for range_ in each for one in range_.notices)
     told = [next(n for r in each for n in r.notices if n.code == code) for code in notices]
     return PhRange(max(one.floor for one in each), min(one.ceiling for one in each), tuple(told))
+
+
+def _in_reach(plan: BathPlan, added: Sequence[str]) -> Sequence[str]:
+    """What goes in, and vinegar where there is soda.
+
+    Whoever goes too far with soda reaches for it, and the card has lines to write it on.
+    """
+    found = map(find_substance, (*(line.name for line in plan.lines), *added))
+    foams = FOAMING.intersection(one.name for one in found if one is not None)
+    return (*added, "vinegar") if foams else added
 
 
 def _acids(plan: BathPlan, added: Sequence[str]) -> tuple[Notice, ...]:

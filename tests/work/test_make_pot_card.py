@@ -80,7 +80,11 @@ def test_a_page_for_each_pot_that_the_liquor_needs(tmp_path: Path) -> None:
 def test_cautions_know_what_is_added_on_the_way_to_the_ph() -> None:
     plain = {one.code for one in pot_plans(asked())[0].cautions}
     soda = asked(additions=(PotAddition("washing soda"),))
-    assert {one.code for one in pot_plans(soda)[0].cautions} - plain >= {"caution_alkali"}
+    assert {one.code for one in pot_plans(soda)[0].cautions} - plain >= {
+        "caution_alkali",
+        "caution_foam",
+    }
+    assert "caution_foam" not in plain
 
 
 def test_the_fibre_that_bears_least_decides() -> None:
