@@ -22,14 +22,20 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
         commands,
         "read-again",
         "measure the library's photos anew",
-        "Measure all photos of the library anew that an older way of measuring has read. Both "
-        "values stay, the newer one is shown, and each change is told. What is done is kept photo "
-        "by photo: stopped with Ctrl-C, it goes on there the next time.",
+        "Measure all photos of the library anew that an older way of measuring has read, or whose "
+        "camera or sheet was calibrated since. Both values stay, the newer one is shown, and each "
+        "change is told. What is done is kept photo by photo: stopped with Ctrl-C, it goes on "
+        "there the next time.",
     )
     again.add_argument(
         "--list",
         action="store_true",
         help="measure nothing; tell all that was read anew before, and what it changed",
+    )
+    again.add_argument(
+        "--no-calibration",
+        action="store_true",
+        help="leave out what was learnt of cameras and sheets; what was read with it stays",
     )
     again.set_defaults(run=run)
 
@@ -67,7 +73,8 @@ def _read(chosen: argparse.Namespace, library: Library) -> tuple[int, list[ReadA
     code = ALL_DONE
     anew: list[ReadAnew] = []
     try:
-        for photo in read_again(library, progress=bar.show):
+        calibrated = not chosen.no_calibration
+        for photo in read_again(library, progress=bar.show, calibrated=calibrated):
             bar.clear()
             if photo.error is not None or photo.not_seen:
                 code = SOME_NOT

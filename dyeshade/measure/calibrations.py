@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Any
 
 import numpy as np
@@ -41,6 +42,8 @@ class CameraCalibration:
         How many patches told it.
     id : int
         In the shade library; 0 where it is not kept.
+    made : datetime or None
+        When the library took it; None where it is not kept.
     """
 
     camera: str
@@ -52,6 +55,7 @@ class CameraCalibration:
     before: float
     patches: int
     id: int = 0
+    made: datetime | None = None
 
     @property
     def name(self) -> str:
@@ -130,6 +134,8 @@ class SheetCalibration:
         Mean CIEDE2000 of the chart's colours left out, where a chart told the colours.
     id : int
         In the shade library; 0 where it is not kept.
+    made : datetime or None
+        When the library took it; None where it is not kept.
     """
 
     serial: str
@@ -142,6 +148,7 @@ class SheetCalibration:
     colours: Mapping[str, Array] = field(default_factory=dict)
     error: float | None = None
     id: int = 0
+    made: datetime | None = None
 
     def __post_init__(self) -> None:
         if self.greys.shape != (len(self.levels), 3) or not (self.greys > 0).all():
@@ -229,12 +236,47 @@ class Calibrations:
             return None
         return next((s for s in self.sheets if (s.serial, s.paper, s.cells) == wanted), None)
 
+    def fitting(
+        self,
+        camera: str | None,
+        file_format: str,
+        light: str,
+        sheet: tuple[str, str, str] | None = None,
+    ) -> Calibrations:
+        """Those of one photo: at most one camera's, and one sheet's.
 
-def with_id(
-    one: CameraCalibration | SheetCalibration, id_: int
-) -> CameraCalibration | SheetCalibration:
-    """The same calibration with its number in the shade library."""
-    return replace(one, id=id_)
+        Parameters
+        ----------
+        camera : str or None
+        file_format : str
+        light : str
+            One of `dyeshade.measure.lights.KINDS`.
+        sheet : tuple of (str, str, str), optional
+            Serial number, paper and cells of the sheet in the photo.
+        """
+        of_camera = self.camera_for(camera, file_format, light)
+        of_sheet = None if sheet is None else self.sheet_for(*sheet)
+        return Calibrations(
+            () if of_camera is None else (of_camera,), () if of_sheet is None else (of_sheet,)
+        )
+
+    @property
+    def _all(self) -> tuple[CameraCalibration | SheetCalibration, ...]:
+        return (*self.cameras, *self.sheets)
+
+    @property
+    def ids(self) -> tuple[int, ...]:
+        """Their numbers in the shade library, cameras first."""
+        return tuple(one.id for one in self._all)
+
+    @property
+    def newest(self) -> datetime | None:
+        """When the last of them was made, None where there is none."""
+        return max((one.made for one in self._all if one.made), default=None)
+
+
+NO_CALIBRATIONS = Calibrations()
+"""As with a camera and a print that were never calibrated."""
 
 
 def _check(values: Mapping[str, Any]) -> None:

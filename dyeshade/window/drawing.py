@@ -73,6 +73,11 @@ def in_light(asked: Asked, light: str | None) -> Asked:
     return replace(asked, light=light)
 
 
+def calibrated(asked: Asked, use: bool) -> Asked:
+    """The same with calibrations of its camera and sheet, or as if there were none."""
+    return replace(asked, calibrated=use)
+
+
 def new_name(taken: Iterable[str]) -> str:
     """A name for a new sample that no other has, as in "spot 2"."""
     names = set(taken)

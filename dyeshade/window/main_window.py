@@ -33,7 +33,9 @@ from dyeshade.window.bath_place import BathPlace
 from dyeshade.window.card_place import CardPlace
 from dyeshade.window.compare_place import ComparePlace
 from dyeshade.window.demo import Demo
+from dyeshade.window.home_test_reminders import HomeTestReminders
 from dyeshade.window.keeping_drafts import KeepingDrafts
+from dyeshade.window.known_calibrations import KnownCalibrations
 from dyeshade.window.library_desk import LibraryDesk, OpenLibrary
 from dyeshade.window.library_place import LibraryPlace
 from dyeshade.window.measuring import Measuring
@@ -76,6 +78,9 @@ class MainWindow(QMainWindow):
         self.desk.failed.connect(self.presenter.fault)
         self.desk.refused.connect(self.presenter.refuse)
         self.desk.opened.connect(self._opened)
+        # Before all that brings photos in when a library opens, so that each is measured once.
+        self.calibrations = KnownCalibrations(self.desk, self)
+        self.calibrations.changed.connect(self.measuring.use)
         self.demo = Demo(self.open_library, self.presenter, self)
         self.assigning = Assigning(self.measuring, self.desk, self.undo, self)
         self.drafts = KeepingDrafts(self.measuring, self.assigning, self.desk, self)
@@ -92,6 +97,8 @@ class MainWindow(QMainWindow):
         start.examples_wanted.connect(self.open_examples)
         start.demo_wanted.connect(self.open_demo)
         start.library_wanted.connect(lambda: self.go("library"))
+        start.tests_wanted.connect(self.see_home_tests)
+        self.reminders = HomeTestReminders(self.desk, start)
         self._join_places()
         self.resize(1180, 780)
         kept = QSettings().value("geometry")
@@ -139,6 +146,7 @@ class MainWindow(QMainWindow):
 
         compare.reading_wanted.connect(lambda reading_id: in_library((reading_id,)))
         compare.bath_wanted.connect(made_again)
+        compare.fastness.photos_wanted.connect(self.choose_photos)
         library.card_wanted.connect(on_card)
         library.photo_wanted.connect(lambda path: self.measure([str(path)]))
         card.library_wanted.connect(lambda: self.go("library"))
@@ -206,6 +214,13 @@ class MainWindow(QMainWindow):
         library = self.desk.library
         if library is None or library.folder != demo_folder():
             self.demo.open()
+
+    def see_home_tests(self) -> None:
+        """Show the home tests, and which photos are due."""
+        compare = self.places["compare"]
+        assert isinstance(compare, ComparePlace)
+        compare.look_at(compare.fastness)
+        self.go("compare")
 
     def _opened(self, library: OpenLibrary) -> None:
         which_library.remember(library.folder)

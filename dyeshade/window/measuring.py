@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
+from dyeshade.measure.calibrations import NO_CALIBRATIONS, Calibrations
 from dyeshade.window.errands import Errand, Errands, Progress
 from dyeshade.window.photo_page import PhotoPage
 from dyeshade.window.photos_model import PhotosModel
 from dyeshade.window.put_step import PutStep
-from dyeshade.work.look_at_photos import Asked, PhotoLook, look_at_photos
+from dyeshade.work.look_at_photos import Asked, PhotoLook, is_behind, look_at_photos
 from dyeshade.work.side_by_side import Warm
 
 
@@ -42,6 +44,8 @@ class Measuring(QObject):
         super().__init__(parent)
         self.photos = PhotosModel(self)
         self.undo = undo
+        self.known: Calibrations = NO_CALIBRATIONS
+        """Calibrations that photos are measured with where they match."""
         # One for many photos, one for the photo that is being changed meanwhile.
         self.errands = Errands("measuring", 2, self)
         self._warm = Warm()
@@ -70,14 +74,24 @@ class Measuring(QObject):
         """Take a photo off the list, so that it can be undone; nothing on the disk is touched."""
         self.undo.push(_PutAway(page, words, self._show, self._hide))
 
+    @Slot(object)
+    def use(self, known: Calibrations) -> None:
+        """Measure with these calibrations from now on; photos that they concern at once."""
+        self.known = known
+        self._catch_up(self.photos.pages)
+        for page in self.photos.pages:
+            # What could be used is another, even where it is switched off.
+            self.page_changed.emit(page)
+
     def measure(self, pages: list[PhotoPage]) -> None:
         """Measure photos as they are asked for now."""
         asked = [page.asked for page in pages]
 
         def take(look: PhotoLook) -> None:
-            for page in pages:
-                if page.take(look):
-                    self._tell(page)
+            taken = [page for page in pages if page.take(look)]
+            for page in taken:
+                self._tell(page)
+            self._catch_up(taken)
 
         def ended() -> None:
             self._running.remove(errand)
@@ -98,7 +112,7 @@ class Measuring(QObject):
         def work(progress: Progress) -> Iterator[PhotoLook]:
             # Wishes that another has overtaken meanwhile are not worth the time.
             wanted = [one for one, page in zip(asked, pages, strict=True) if page.asked is one]
-            return look_at_photos(wanted, None, progress, self._warm)
+            return look_at_photos(wanted, None, progress, self._warm, self.known)
 
         self.errands.start(work, errand)
 
@@ -131,6 +145,8 @@ class Measuring(QObject):
         self.came.emit([page])
         if page.look is None or page.look.asked is not page.asked:
             self.measure([page])
+        else:
+            self._catch_up([page])
 
     def _hide(self, page: PhotoPage) -> None:
         self.photos.remove(self.photos.pages.index(page))
@@ -139,6 +155,21 @@ class Measuring(QObject):
     def _put(self, page: PhotoPage, wish: Asked) -> None:
         page.asked = wish
         self.measure([page])
+
+    def _catch_up(self, pages: Sequence[PhotoPage]) -> None:
+        """Measure photos anew that other calibrations are known of than they were measured with."""
+        behind = [
+            page
+            for page in pages
+            if page.look is not None
+            and page.look.asked is page.asked
+            and is_behind(page.look, self.known)
+        ]
+        for page in behind:
+            # Another wish: what the library holds of it is no longer what is shown.
+            page.asked = replace(page.asked)
+        if behind:
+            self.measure(behind)
 
     def _tell(self, page: PhotoPage) -> None:
         self.photos.changed(page)

@@ -127,6 +127,7 @@ class MeasuringPlace(QWidget):
         view.chosen.connect(self._outline_chosen)
         view.released.connect(self._catch_up, later)
         self.panel.light_chosen.connect(self._light_chosen)
+        self.panel.calibrated.connect(self._calibrated)
         self.panel.picture_wanted.connect(self._show_picture)
         self.panel.remove.clicked.connect(self.remove_chosen)
 
@@ -142,7 +143,7 @@ class MeasuringPlace(QWidget):
         self._choose_names(chosen)
         self._show_picture()
         self._behind = not self.panel.view.show_outlines(self.page)
-        self.panel.show_state(self.page)
+        self.panel.show_state(self.page, self._measuring.known)
         self._choose(key)
         self._show_said()
         self.progress.setVisible(self._measuring.busy)
@@ -328,6 +329,12 @@ class MeasuringPlace(QWidget):
         if self.page is not None and light != self.page.asked.light:
             words = self.tr("no light named") if light is None else LIGHTS[light]
             self._ask(drawing.in_light(self.page.asked, light), words)
+
+    @Slot(bool)
+    def _calibrated(self, use: bool) -> None:
+        if self.page is not None and use != self.page.asked.calibrated:
+            words = self.tr("use calibrations") if use else self.tr("leave calibrations out")
+            self._ask(drawing.calibrated(self.page.asked, use), words)
 
     @Slot()
     def _show_picture(self) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QButtonGroup,
+    QCheckBox,
     QComboBox,
     QHBoxLayout,
     QLabel,
@@ -14,12 +15,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from dyeshade.measure.calibrations import NO_CALIBRATIONS, Calibrations
 from dyeshade.measure.result import Measurement
 from dyeshade.window.look import SPACE
 from dyeshade.window.photo_page import PhotoPage
 from dyeshade.window.photo_view import PhotoView
 from dyeshade.window.wording import caution_words, refusal_words
+from dyeshade.words.calibrations import fitting_words
 from dyeshade.words.lights import LIGHTS
+from dyeshade.work.look_at_photos import fitting
 
 
 class PhotoPanel(QWidget):
@@ -28,11 +32,14 @@ class PhotoPanel(QWidget):
     Signals
     -------
     light_chosen(str or None)
+    calibrated(bool)
+        Calibrations are to be used, or left out.
     picture_wanted()
         The photo is wanted as taken, or as corrected.
     """
 
     light_chosen = Signal(object)
+    calibrated = Signal(bool)
     picture_wanted = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -52,6 +59,10 @@ class PhotoPanel(QWidget):
         self.light.addItem(self.tr("light not named"), None)
         for kind, words in LIGHTS.items():
             self.light.addItem(words, kind)
+        self.learnt = QCheckBox()
+        self.learnt.setToolTip(
+            self.tr("Without the tick the photo is measured as if nothing had been calibrated")
+        )
         self.notes = QLabel()
         self.notes.setWordWrap(True)
         self.notes.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
@@ -90,12 +101,14 @@ class PhotoPanel(QWidget):
         column.setSpacing(SPACE // 2)
         column.addLayout(tools)
         column.addWidget(self.view, 1)
+        column.addWidget(self.learnt)
         column.addWidget(area)
 
     def _connect(self) -> None:
         self.view.given_up.connect(self.drawing_ended)
         self.way.buttonClicked.connect(lambda _button: self.picture_wanted.emit())
         self.light.activated.connect(lambda row: self.light_chosen.emit(self.light.itemData(row)))
+        self.learnt.clicked.connect(self.calibrated)
         self.sample.clicked.connect(lambda on: self._draw("sample" if on else None, self.grey))
         self.grey.clicked.connect(lambda on: self._draw("grey" if on else None, self.sample))
 
@@ -111,8 +124,15 @@ class PhotoPanel(QWidget):
         self.sample.setChecked(False)
         self.grey.setChecked(False)
 
-    def show_state(self, page: PhotoPage | None) -> None:
-        """Say what concerns the whole photo, and allow what can be done with it."""
+    def show_state(self, page: PhotoPage | None, known: Calibrations = NO_CALIBRATIONS) -> None:
+        """Say what concerns the whole photo, and allow what can be done with it.
+
+        Parameters
+        ----------
+        page : PhotoPage or None
+        known : Calibrations
+            All that the library holds.
+        """
         has_picture = page is not None and page.look is not None and bool(page.look.taken)
         measured = page is not None and page.measured is not None
         self.taken.setEnabled(has_picture)
@@ -124,9 +144,18 @@ class PhotoPanel(QWidget):
         self.light.setEnabled(page is not None)
         if page is not None:
             self.light.setCurrentIndex(self.light.findData(page.asked.light))
+        self._show_learnt(page, known)
         told = self._notes(page)
         self.notes.setText(told)
         self._area.setVisible(bool(told))
+
+    def _show_learnt(self, page: PhotoPage | None, known: Calibrations) -> None:
+        found = None if page is None else page.measurement
+        own = NO_CALIBRATIONS if found is None else fitting(found, known)
+        self.learnt.setVisible(bool(own.ids))
+        if page is not None and found is not None and own.ids:
+            self.learnt.setText(fitting_words(own, {notice.code for notice in found.notices}))
+            self.learnt.setChecked(page.asked.calibrated)
 
     def _notes(self, page: PhotoPage | None) -> str:
         if page is None:

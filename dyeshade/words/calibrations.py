@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from dyeshade.words.lights import LIGHTS
@@ -10,7 +10,7 @@ from dyeshade.words.sentences import Facts, Sentence, counted
 
 if TYPE_CHECKING:
     from dyeshade.library.shade_records import Calibration
-    from dyeshade.measure.calibrations import CameraCalibration, SheetCalibration
+    from dyeshade.measure.calibrations import Calibrations, CameraCalibration, SheetCalibration
     from dyeshade.work.calibrate import KeptCalibration
 
 HOW: Mapping[str, str] = {
@@ -65,7 +65,34 @@ def _line(one: KeptCalibration) -> str:
         if value.colours:
             what += f", {counted(len(value.colours), 'colour', 'colours')}"
     used = f"; {counted(one.readings, 'reading', 'readings')}" if one.readings else ""
+    if value is not None and not one.in_use:
+        used += "; not used"
+    elif one.replaced:
+        used += "; a newer one is used"
     return f"{record.id}  {record.made:%Y-%m-%d}  {what}{used}"
+
+
+def fitting_words(fitting: Calibrations, codes: Collection[str]) -> str:
+    """What a switch says that uses the calibrations of one photo, or leaves them out.
+
+    Parameters
+    ----------
+    fitting : Calibrations
+        Of the photo's camera and sheet; not empty.
+    codes : collection of str
+        Codes of the photo's notices, which tell what of them was used.
+    """
+    camera = [
+        f"this camera's calibration of {one.made:%Y-%m-%d}, {LIGHTS[one.light]}"
+        for one in fitting.cameras
+    ]
+    sheet = [f"this sheet's calibration of {one.made:%Y-%m-%d}" for one in fitting.sheets]
+    used = [*sheet] if {"sheet_calibration_used", "sheet_colours_used"} & set(codes) else []
+    if "camera_calibration_used" in codes:
+        used += camera
+    if used:
+        return f"Corrected by {' and '.join(used)}"
+    return f"Use {' and '.join([*sheet, *camera])}"
 
 
 def removed_line(record: Calibration) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from dyeshade.errors import DyeshadeError
@@ -33,11 +33,17 @@ class KeptCalibration:
         None where a later program has written it.
     readings : int
         How many readings were made with it.
+    in_use : bool
+        Whether measuring may use it: switched on, and written by a program as old as this.
+    replaced : bool
+        Whether a newer one that is in use stands before it.
     """
 
     record: Calibration
     value: CameraCalibration | SheetCalibration | None
     readings: int
+    in_use: bool = True
+    replaced: bool = False
 
 
 def chart_named(chart: str, grid: Grid | None = None) -> Chart:
@@ -84,16 +90,42 @@ def kept_calibrations(library: Reader) -> list[KeptCalibration]:
             "WHERE calibration_id IS NOT NULL GROUP BY calibration_id"
         )
     }
-    return [KeptCalibration(one, _value(one), counts.get(one.id, 0)) for one in records]
+    kept = []
+    known = Calibrations()
+    for record in records:
+        value = _value(record)
+        in_use = value is not None and _switched_on(record)
+        replaced = value is not None and _stands_before(known, value)
+        kept.append(KeptCalibration(record, value, counts.get(record.id, 0), in_use, replaced))
+        if in_use:
+            known = _and(known, value)
+    return kept
 
 
 def calibrations_in(library: Reader) -> Calibrations:
     """All calibrations that measuring may use, the newest first."""
-    values = [_value(one) for one in library.where(Calibration, order="made DESC, id DESC")]
+    records = library.where(Calibration, order="made DESC, id DESC")
+    values = [_value(one) for one in records if _switched_on(one)]
     return Calibrations(
         tuple(one for one in values if isinstance(one, CameraCalibration)),
         tuple(one for one in values if isinstance(one, SheetCalibration)),
     )
+
+
+def use_calibration(library: Library, number: int, use: bool) -> None:
+    """Have measuring use a calibration from now on, or leave it out; what was read stays.
+
+    Raises
+    ------
+    DyeshadeError
+        ``calibration_unknown`` (number); as `Library.edit`.
+    """
+    record = library.get(Calibration, number)
+    if record is None:
+        raise DyeshadeError("calibration_unknown", number=number)
+    payload = dict(record.payload) if isinstance(record.payload, Mapping) else {}
+    with library.edit("use_calibration") as edit:
+        edit.change(replace(record, payload={**payload, _IN_USE: use}))
 
 
 def remove_calibration(library: Library, number: int) -> Calibration:
@@ -117,14 +149,35 @@ def remove_calibration(library: Library, number: int) -> Calibration:
     return record
 
 
+_IN_USE = "in_use"
+
+
+def _switched_on(record: Calibration) -> bool:
+    return not isinstance(record.payload, Mapping) or bool(record.payload.get(_IN_USE, True))
+
+
+def _stands_before(known: Calibrations, value: CameraCalibration | SheetCalibration) -> bool:
+    if isinstance(value, CameraCalibration):
+        return known.camera_for(value.camera, value.file_format, value.light) is not None
+    return known.sheet_for(value.serial, value.paper, value.cells) is not None
+
+
+def _and(known: Calibrations, value: CameraCalibration | SheetCalibration | None) -> Calibrations:
+    if isinstance(value, CameraCalibration):
+        return replace(known, cameras=(*known.cameras, value))
+    assert value is not None
+    return replace(known, sheets=(*known.sheets, value))
+
+
 def _value(record: Calibration) -> CameraCalibration | SheetCalibration | None:
     payload = record.payload
     if not isinstance(payload, Mapping):
         return None
     try:
         if record.kind == CAMERA:
-            return CameraCalibration.from_json(payload, record.id)
-        return SheetCalibration.from_json(payload, record.id)
+            of_camera = CameraCalibration.from_json(payload, record.id)
+            return replace(of_camera, made=record.made)
+        return replace(SheetCalibration.from_json(payload, record.id), made=record.made)
     except (KeyError, TypeError, ValueError):
         # A later program has written it: it is listed, and not used.
         return None

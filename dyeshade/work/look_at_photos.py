@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.measure.calibrations import NO_CALIBRATIONS, Calibrations
 from dyeshade.measure.regions import DrawnOnSheet, HandGrey, HandSample, Regions
 from dyeshade.measure.result import Measurement
 from dyeshade.work.side_by_side import Crashed, Warm, run_each
@@ -39,6 +41,8 @@ class Asked:
         Drawn by hand, each with a name of its own.
     without : frozenset of str
         Cells of the sheet that are not read.
+    calibrated : bool
+        Whether calibrations of its camera and its sheet are used where there are any.
     """
 
     path: str
@@ -46,6 +50,7 @@ class Asked:
     greys: tuple[HandGrey, ...] = ()
     samples: tuple[HandSample, ...] = ()
     without: frozenset[str] = frozenset()
+    calibrated: bool = True
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,6 +68,8 @@ class PhotoLook:
         The photo as taken, as a JPEG in sRGB; empty where it could not be read.
     corrected : bytes
         With the light divided out; empty where it was not measured.
+    known : Calibrations
+        Those of its camera, format and light, and of its sheet: used, unless nobody wanted them.
     """
 
     asked: Asked
@@ -70,6 +77,7 @@ class PhotoLook:
     size_px: tuple[int, int] = (0, 0)
     taken: bytes = b""
     corrected: bytes = b""
+    known: Calibrations = NO_CALIBRATIONS
 
 
 def look_at_photos(
@@ -77,6 +85,7 @@ def look_at_photos(
     workers: int | None = None,
     progress: Callable[[int, int], None] | None = None,
     warm: Warm | None = None,
+    known: Calibrations = NO_CALIBRATIONS,
 ) -> Iterator[PhotoLook]:
     """Measure photos as asked, each in a process of its own.
 
@@ -89,6 +98,8 @@ def look_at_photos(
         Called with how many are done and how many there are, at the start and after each.
     warm : Warm, optional
         Takes a photo that comes alone.
+    known : Calibrations
+        Those that may be used.
 
     Yields
     ------
@@ -97,7 +108,8 @@ def look_at_photos(
     """
     if progress:
         progress(0, len(asked))
-    for count, finished in enumerate(run_each(look_at, asked, workers, warm), 1):
+    job = partial(look_at, known=known)
+    for count, finished in enumerate(run_each(job, asked, workers, warm), 1):
         found = finished.found
         if isinstance(found, Crashed):
             found = PhotoLook(asked[finished.number], DyeshadeError("reader_crashed"))
@@ -107,12 +119,28 @@ def look_at_photos(
         yield replace(found, asked=asked[finished.number])
 
 
-def look_at(asked: Asked) -> PhotoLook:
+def fitting(found: Measurement | DyeshadeError, known: Calibrations) -> Calibrations:
+    """Those of all calibrations that are of a measured photo's camera, format, light and sheet."""
+    if isinstance(found, DyeshadeError):
+        return NO_CALIBRATIONS
+    sheet = found.sheet
+    print_ = None if sheet is None else (sheet.serial or "", sheet.paper, sheet.cells)
+    return known.fitting(found.camera, found.file_format, found.light, print_)
+
+
+def is_behind(look: PhotoLook, known: Calibrations) -> bool:
+    """Whether a photo would be measured otherwise with the calibrations that there are now."""
+    return look.asked.calibrated and fitting(look.found, known).ids != look.known.ids
+
+
+def look_at(asked: Asked, known: Calibrations = NO_CALIBRATIONS) -> PhotoLook:
     """Read, measure and picture one photo in this process.
 
     Parameters
     ----------
     asked : Asked
+    known : Calibrations
+        Those that may be used.
 
     Returns
     -------
@@ -124,35 +152,36 @@ def look_at(asked: Asked) -> PhotoLook:
 
     use_threads(1)
     try:
-        return _look(asked, read_photo(asked.path))
+        return _look(asked, read_photo(asked.path), known)
     except DyeshadeError as error:
         return PhotoLook(asked, error)
     except MemoryError:
         return PhotoLook(asked, DyeshadeError("not_enough_memory"))
 
 
-def _look(asked: Asked, photo: Photo) -> PhotoLook:
+def _look(asked: Asked, photo: Photo, known: Calibrations) -> PhotoLook:
     from dyeshade.measure.corrected import as_corrected, as_taken
 
     size = (photo.width, photo.height)
     taken = jpeg_of(as_taken(photo, LONGEST_PX))
     try:
-        solved = _solve(asked, photo)
+        solved = _solve(asked, photo, known if asked.calibrated else None)
     except DyeshadeError as error:
         return PhotoLook(asked, error, size, taken)
     corrected = jpeg_of(as_corrected(photo, solved, LONGEST_PX))
-    return PhotoLook(asked, solved.measurement, size, taken, corrected)
+    found = solved.measurement
+    return PhotoLook(asked, found, size, taken, corrected, fitting(found, known))
 
 
-def _solve(asked: Asked, photo: Photo) -> Solved:
+def _solve(asked: Asked, photo: Photo, known: Calibrations | None) -> Solved:
     from dyeshade.measure.photo_to_shade import solve_photo
 
     if not asked.greys:
         drawn = DrawnOnSheet(asked.samples, asked.without)
-        return solve_photo(photo, drawn, asked.light)
+        return solve_photo(photo, drawn, asked.light, known)
     if not asked.samples:
         raise DyeshadeError("nothing_drawn")
-    return solve_photo(photo, Regions(asked.greys, asked.samples), asked.light)
+    return solve_photo(photo, Regions(asked.greys, asked.samples), asked.light, known)
 
 
 def jpeg_of(picture: NDArray[np.uint8]) -> bytes:

@@ -10,81 +10,33 @@ from collections.abc import Callable, Generator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-import numpy as np
-
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.dye_records import Piece
 from dyeshade.library.edit import Reader
 from dyeshade.library.library import Library
-from dyeshade.library.photos import photo_path
-from dyeshade.library.readings import NEWEST, Assigned, read_anew, readings_in, save_measurement
-from dyeshade.library.shade_records import KeptPhoto, Reading, SheetReading
-from dyeshade.measure.kept_signals import kept_signals
-from dyeshade.measure.method import METHOD_VERSION
-from dyeshade.measure.regions import DrawnOnSheet, HandSample
+from dyeshade.library.readings import Assigned, read_anew, readings_in, save_measurement
+from dyeshade.library.shade_records import KeptPhoto, Reading
+from dyeshade.measure.calibrations import Calibrations
+from dyeshade.measure.regions import DrawnOnSheet
 from dyeshade.measure.result import Measurement
-from dyeshade.measure.seen import PatchesSeen
-from dyeshade.sheet.layout import build_layout
 from dyeshade.work.measure_photos import PhotoOutcome
+from dyeshade.work.photos_to_read import HowRead, NotRead, PhotoToRead, photos_to_read
 from dyeshade.work.side_by_side import Crashed, run_each
 
-
-@dataclass(frozen=True)
-class HowRead:
-    """A way of measuring.
-
-    Attributes
-    ----------
-    method_version : int
-    calibration_id : int or None
-        The library's calibration that is used. Without one, what was read with one stays.
-    """
-
-    method_version: int = METHOD_VERSION
-    calibration_id: int | None = None
-
-    def is_new_to(self, reading: Reading) -> bool:
-        """Whether a reading has not been read this way, nor a newer one."""
-        other = reading.calibration_id != self.calibration_id
-        if self.calibration_id is None:
-            return reading.method_version < self.method_version and not other
-        return reading.method_version < self.method_version or other
-
-
-@dataclass(frozen=True, eq=False)
-class PhotoToRead:
-    """A kept photo and what is to be read in it, as it was read before.
-
-    Attributes
-    ----------
-    photo_id : int
-    name, path : str
-    light : str or None
-        None where nobody named it.
-    samples : tuple of HandSample
-        Those that no cell of the sheet tells: the same outlines as before.
-    without : frozenset of str
-        Cells that nothing is kept of.
-    greys : PatchesSeen or None
-        Greys drawn by hand, as they were seen; None where a sheet tells the light.
-    """
-
-    photo_id: int
-    name: str
-    path: str
-    light: str | None = None
-    samples: tuple[HandSample, ...] = ()
-    without: frozenset[str] = frozenset()
-    greys: PatchesSeen | None = None
-
-
-@dataclass(frozen=True, eq=False)
-class NotRead:
-    """A photo that could not be read again, and why; its readings stay as they are."""
-
-    name: str
-    error: DyeshadeError
+__all__ = [
+    "HowRead",
+    "NotRead",
+    "PhotoReadAgain",
+    "PhotoToRead",
+    "ReadAnew",
+    "all_read_anew",
+    "keep_again",
+    "measure_again",
+    "measure_kept",
+    "photos_to_read",
+    "read_again",
+]
 
 
 @dataclass(frozen=True, eq=False)
@@ -138,75 +90,6 @@ Job = Callable[[PhotoToRead], PhotoOutcome]
 """Measures one photo; another process must be able to import it."""
 
 
-def photos_to_read(
-    library: Library, how: HowRead | None = None, photo_ids: Sequence[int] | None = None
-) -> tuple[PhotoToRead | NotRead, ...]:
-    """Photos with readings that a way of measuring has not read yet.
-
-    Parameters
-    ----------
-    library : Library
-    how : HowRead, optional
-        Today's way, uncalibrated, unless told.
-    photo_ids : sequence of int, optional
-        Some photos, as those by a camera that was calibrated; all unless told.
-
-    Returns
-    -------
-    tuple of PhotoToRead or NotRead
-        In the order in which they were kept; those not to be read whose file is gone, or whose
-        greys were drawn by hand and not kept.
-    """
-    how = how or HowRead()
-    readings = library.where(Reading, f"photo_id IS NOT NULL AND {NEWEST}", (), "photo_id, id")
-    due: dict[int, list[Reading]] = {}
-    for one in readings:
-        if one.photo_id is not None and how.is_new_to(one):
-            due.setdefault(one.photo_id, []).append(one)
-    chosen = due.keys() if photo_ids is None else [one for one in due if one in set(photo_ids)]
-    return tuple(
-        _to_read(library, library.the(KeptPhoto, photo_id), due[photo_id]) for photo_id in chosen
-    )
-
-
-def _to_read(library: Library, photo: KeptPhoto, due: list[Reading]) -> PhotoToRead | NotRead:
-    try:
-        path = str(photo_path(library, photo))
-    except DyeshadeError as error:
-        return NotRead(photo.name, error)
-    told = due[-1].sheet_reading_id
-    sheet = None if told is None else library.get(SheetReading, told)
-    light = None if sheet is None else sheet.light
-    if sheet is not None and any(one.code == "light_assumed" for one in sheet.notices):
-        light = None
-    if sheet is not None and sheet.paper is None:
-        signals = kept_signals(sheet.signals)
-        if signals is None:
-            return NotRead(photo.name, DyeshadeError("greys_not_kept", name=photo.name))
-        return PhotoToRead(
-            photo.id, photo.name, path, light, _drawn(due, ()), greys=signals.patches
-        )
-    cells = () if sheet is None else _cells(sheet)
-    unread = frozenset(cells) - {one.sample for one in due}
-    return PhotoToRead(photo.id, photo.name, path, light, _drawn(due, cells), unread)
-
-
-def _cells(sheet: SheetReading) -> tuple[str, ...]:
-    assert sheet.paper is not None
-    assert sheet.cells is not None
-    # Sheets with colours have the same cells.
-    layout = build_layout(sheet.paper, sheet.cells, False)
-    return tuple(cell.name for cell in layout.cells)
-
-
-def _drawn(due: Sequence[Reading], cells: Sequence[str]) -> tuple[HandSample, ...]:
-    return tuple(
-        HandSample(one.sample, np.array(one.outline_px, dtype=np.float64))
-        for one in due
-        if one.sample not in cells and len(one.outline_px) >= 3
-    )
-
-
 def measure_kept(photo: PhotoToRead) -> PhotoOutcome:
     """Read and measure one kept photo in this process."""
     from dyeshade.measure.photo_to_shade import DrawnOnKept, solve_photo
@@ -218,7 +101,7 @@ def measure_kept(photo: PhotoToRead) -> PhotoOutcome:
     if photo.greys is not None:
         drawn = DrawnOnKept(photo.greys, photo.samples)
     try:
-        solved = solve_photo(read_photo(photo.path), drawn, photo.light)
+        solved = solve_photo(read_photo(photo.path), drawn, photo.light, photo.known)
         return PhotoOutcome(photo.path, solved.measurement)
     except DyeshadeError as error:
         return PhotoOutcome(photo.path, error)
@@ -284,7 +167,7 @@ def keep_again(
     how = how or HowRead()
     with library.edit("read_again", undoable=undoable) as edit:
         kept = edit.get(KeptPhoto, photo.photo_id)
-        due = {} if kept is None else _still_due(edit, kept, how)
+        due = {} if kept is None else _still_due(edit, kept, how, photo.known)
         seen = {one.name for one in found.samples}
         assigned = {
             name: Assigned(one.piece_id, one.state, one.read, one.after_treatment_id, one.note)
@@ -300,7 +183,7 @@ def keep_again(
                 assigned,
                 how.method_version,
                 found.signals(),
-                how.calibration_id,
+                how.calibration_id or found.calibration_id,
                 now,
             )
         new = [edit.the(Reading, one) for one in ids]
@@ -308,8 +191,10 @@ def keep_again(
     return PhotoReadAgain(photo.name, anew, tuple(sorted(set(due) - seen)))
 
 
-def _still_due(edit: Reader, photo: KeptPhoto, how: HowRead) -> dict[str, Reading]:
-    return {one.sample: one for one in readings_in(edit, photo.id) if how.is_new_to(one)}
+def _still_due(
+    edit: Reader, photo: KeptPhoto, how: HowRead, known: Calibrations
+) -> dict[str, Reading]:
+    return {one.sample: one for one in readings_in(edit, photo.id) if how.is_due(one, known)}
 
 
 def _anew(reader: Reader, photo: str, old: Reading, new: Reading) -> ReadAnew:
@@ -323,6 +208,7 @@ def read_again(
     progress: Callable[[int, int], None] | None = None,
     job: Job = measure_kept,
     photo_ids: Sequence[int] | None = None,
+    calibrated: bool = True,
 ) -> Generator[PhotoReadAgain, None, None]:
     """Measure anew all photos that a way of measuring has not read, and keep what they give.
 
@@ -337,7 +223,7 @@ def read_again(
         Called with how many photos are done and how many there are to be measured.
     job : callable
         Measures in that way, as with a calibration.
-    photo_ids : sequence of int, optional
+    photo_ids, calibrated
         As for `photos_to_read`.
 
     Yields
@@ -345,7 +231,7 @@ def read_again(
     PhotoReadAgain
         Each is kept when it is told; whoever stops here loses nothing and goes on with the rest.
     """
-    due = photos_to_read(library, how, photo_ids)
+    due = photos_to_read(library, how, photo_ids, calibrated)
     for one in due:
         if isinstance(one, NotRead):
             yield PhotoReadAgain(one.name, error=one.error)

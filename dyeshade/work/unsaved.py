@@ -49,6 +49,7 @@ def payload_of(photo: UnsavedPhoto) -> dict[str, Any]:
         ],
         "samples": [{"name": one.name, "corners": _listed(one.corners)} for one in asked.samples],
         "without": sorted(asked.without),
+        "calibrated": asked.calibrated,
         "said": {name: plain(said) for name, said in photo.said.items()},
         "baths": [plain(bath) for bath in photo.baths],
     }
@@ -69,6 +70,8 @@ def photo_of(payload: Mapping[str, Any]) -> UnsavedPhoto | None:
             HandSample(one["name"], np.array(one["corners"], float)) for one in payload["samples"]
         ),
         frozenset(payload["without"]),
+        # Drafts that were written before calibrations could be left out do not say.
+        bool(payload.get("calibrated", True)),
     )
     said = {name: of_plain(Said, one) for name, one in payload["said"].items()}
     baths = tuple(of_plain(SaidBath, one) for one in payload["baths"])

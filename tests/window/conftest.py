@@ -14,6 +14,7 @@ from PySide6.QtTest import QAbstractItemModelTester
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from dyeshade.measure.calibrations import Calibrations
 from dyeshade.window import look
 from dyeshade.window.main_window import MainWindow
 from dyeshade.work.look_at_photos import Asked, PhotoLook, look_at
@@ -75,10 +76,12 @@ def remembering(
         workers: int | None,
         progress: Callable[[int, int], None],
         warm: Warm,
+        known: Calibrations,
     ) -> Iterator[PhotoLook]:
         progress(0, len(asked))
         for done, one in enumerate(asked, 1):
-            look_found = once(measured_before, one, one.path, partial(look_at, one))
+            measure = partial(look_at, one, known)
+            look_found = once(measured_before, (one, known), one.path, measure)
             progress(done, len(asked))
             yield replace(look_found, asked=one)
 
