@@ -23,6 +23,7 @@ from dyeshade.measure.result import Measurement, Sample, ShadeShare
 from dyeshade.measure.seen import PatchesSeen
 from dyeshade.measure.shades_in_cloth import main_shades
 from dyeshade.measure.tags_on_samples import hidden_in_region, with_tag
+from dyeshade.measure.typical_colours import typical_colours
 from dyeshade.measure.use_calibrations import Used, calibrations_of_camera
 from dyeshade.photo.photo import Photo
 from dyeshade.photo.vision import cv2
@@ -203,10 +204,11 @@ def _sample(
     own = space.cloth_back(cloth)
     mean = SampleMean(own.mean, own.standard_error, middle)
     to_xyz, rendered = encoding.to_xyz, encoding.rendered
+    colours = used.own or typical_colours(to_xyz, rendered, light, encoding.own_known)
     known = encoding.own_known
-    shade = shade_of(fit, mean, to_xyz, light, rendered, _REFERENCE_SPREAD, known, used.own)
+    shade = shade_of(fit, mean, to_xyz, light, rendered, _REFERENCE_SPREAD, known, colours)
     shades = tuple(
-        ShadeShare(lab_of(space.back(part), fit.white, to_xyz, rendered, used.own), share)
+        ShadeShare(lab_of(space.back(part), fit.white, to_xyz, rendered, colours), share)
         for part, share in main_shades(reflectance, cloth.mask)
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)

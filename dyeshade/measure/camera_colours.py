@@ -26,10 +26,11 @@ CHROMA_SCALE = 15.0
 
 
 @cache
-def _constants() -> dict[str, Any]:
+def constants() -> dict[str, Any]:
+    """What ``tests/studies/camera_constants.py`` made of measured cameras, as JSON holds it."""
     with resource_path("measure/constants.json").open(encoding="utf-8") as file:
-        constants: dict[str, Any] = json.load(file)
-    return constants
+        told: dict[str, Any] = json.load(file)
+    return told
 
 
 def vividness(chroma: Array | float) -> Array:
@@ -68,7 +69,7 @@ def _spread(entry: dict[str, list[float]], chroma: float) -> Array:
     return np.asarray(np.hypot(neutral, vivid * vividness(chroma)))
 
 
-def camera_covariance(lab: Array, light: str, rendered: bool) -> Array:
+def camera_covariance(lab: Array, light: str, rendered: bool, camera_known: bool = True) -> Array:
     """Covariance of a shade that comes of the camera's own colours.
 
     Parameters
@@ -79,6 +80,8 @@ def camera_covariance(lab: Array, light: str, rendered: bool) -> Array:
     rendered : bool
         True for a photo that the camera's maker has rendered (any JPEG, and a PNG or TIFF unless it
         is known to be linear).
+    camera_known : bool
+        False for raw light of a camera whose matrix is not known: a typical one's was taken.
 
     Returns
     -------
@@ -86,9 +89,11 @@ def camera_covariance(lab: Array, light: str, rendered: bool) -> Array:
         In Lab units squared.
     """
     chroma = float(np.hypot(lab[1], lab[2]))
-    constants = _constants()
-    variance = _spread(constants["camera_spread"][spread_name(light)], chroma) ** 2
+    told = constants()
+    variance = _spread(told["camera_spread"][spread_name(light)], chroma) ** 2
     if rendered:
-        variance = variance + _spread(constants["rendering_spread"], chroma) ** 2
+        variance = variance + _spread(told["rendering_spread"], chroma) ** 2
+    elif not camera_known:
+        variance = variance * told["unknown_camera"] ** 2
     axes = weighted_axes(lab)
     return (axes * variance) @ axes.T

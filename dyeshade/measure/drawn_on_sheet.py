@@ -20,6 +20,7 @@ from dyeshade.measure.regions import HandSample
 from dyeshade.measure.result import Sample, ShadeShare
 from dyeshade.measure.shades_in_cloth import main_shades
 from dyeshade.measure.tags_on_samples import hidden_in_photo
+from dyeshade.measure.typical_colours import typical_colours
 from dyeshade.measure.use_calibrations import NOTHING, Used
 from dyeshade.photo.photo import Photo
 from dyeshade.sheet.place import SheetPlace
@@ -86,6 +87,7 @@ def drawn_sample(
     middle = place.to_page(corners.mean(axis=0))
     mean = SampleMean(own.mean, own.standard_error, middle)
     to_xyz, rendered = encoding.to_xyz, encoding.rendered
+    colours = used.own or typical_colours(to_xyz, rendered, light, encoding.own_known)
     shade = shade_of(
         fit,
         mean,
@@ -94,11 +96,11 @@ def drawn_sample(
         rendered,
         used.reference_spread,
         encoding.own_known,
-        used.own,
+        colours,
         used.tint_spread,
     )
     shades = tuple(
-        ShadeShare(lab_of(space.back(part), fit.white, to_xyz, rendered, used.own), share)
+        ShadeShare(lab_of(space.back(part), fit.white, to_xyz, rendered, colours), share)
         for part, share in main_shades(reflectance, cloth.mask)
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)

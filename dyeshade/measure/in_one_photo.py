@@ -16,18 +16,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dyeshade.cie.ciede2000 import ciede2000
-from dyeshade.measure.camera_colours import camera_covariance
 from dyeshade.measure.photo_to_shade import Solved
 from dyeshade.measure.propagate import (
     _EXPECTED_SCATTER,
     PAPER_SPREAD,
     PAPER_TINT_SPREAD,
-    UNKNOWN_CAMERA,
     SampleMean,
     _by_parameters,
     _by_reflectance,
 )
 from dyeshade.measure.shared_error import alike
+from dyeshade.measure.typical_colours import typical_colours
 
 Array = NDArray[np.float64]
 
@@ -88,7 +87,8 @@ def spots_together(
     on_paper, tint = PAPER_SPREAD, PAPER_TINT_SPREAD
     if measurement.sheet is not None:
         on_paper, tint = used.reference_spread, used.tint_spread
-    to_xyz, rendered, own = patches.to_xyz, patches.rendered, used.own
+    to_xyz, rendered = patches.to_xyz, patches.rendered
+    own = used.own or typical_colours(to_xyz, rendered, measurement.light, camera_known)
     by_fit, scaled, labs, roots = [], [], [], []
     of_spots = np.zeros((3 * len(names),) * 2)
     for k, name in enumerate(names):
@@ -105,12 +105,7 @@ def spots_together(
         rows = slice(3 * k, 3 * k + 3)
         of_spots[rows, rows] = by_mean @ mean.covariance @ by_mean.T
         of_spots[rows, rows] += FLAT_SPREAD**2 * np.outer(light, light)
-        if own is None:
-            typical = 1.0 if camera_known else UNKNOWN_CAMERA
-            camera = camera_covariance(lab, measurement.light, rendered) * typical**2
-        else:
-            camera = own.covariance(lab)
-        roots.append(_root(camera))
+        roots.append(_root(own.covariance(lab)))
     lab = np.array(labs)
     # What a photo's fit is off by counts more where its greys agree less than usual.
     excess = max(1.0, fit.scatter / _EXPECTED_SCATTER) ** 2 if np.isfinite(fit.scatter) else 1.0

@@ -7,18 +7,18 @@ by the sample's own mean, and by what the fit does not know (height above the sh
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
 from dyeshade.cie.lab import xyz_to_lab
 from dyeshade.cie.spread import u95_of
-from dyeshade.measure.camera_colours import camera_covariance
 from dyeshade.measure.grey_fit import GreyFit
-from dyeshade.measure.own_colours import OwnColours
 from dyeshade.measure.result import Shade
 from dyeshade.measure.seen import SampleSeen
 from dyeshade.measure.typical_camera import camera_light, divide_white
+from dyeshade.measure.typical_colours import typical_colours
 
 Array = NDArray[np.float64]
 
@@ -33,11 +33,6 @@ unevenly, paper that shines through, glare. Of 112 skeins and swatches rendered 
 and read raw, two thirds came out within 8 % of their luminance (``tests/studies/accuracy.py``,
 photos 2000 to 2029)."""
 
-UNKNOWN_CAMERA = 1.4
-"""How many times further off a camera's colours are where a typical camera's matrix stands in for
-its own: the CIE 224:2017 test colours in daylight, by the measured cameras that the typical one
-was not made of, 1.45 times in the median, 1.26 times at 95 in 100."""
-
 PAPER_SPREAD = 0.02
 """Spread of log reflectance of bare paper from paper to paper: 0.88 within 0.85 to 0.92 covers
 office and matte photo papers (common practice, no source)."""
@@ -47,6 +42,16 @@ PAPER_TINT_SPREAD = 0.006
 practice, no source)."""
 
 _EXPECTED_SCATTER = 0.006
+
+
+class Colours(Protocol):
+    """How a camera's light becomes colour: as learnt, or as cameras are on the whole."""
+
+    def lab(self, light: Array) -> Array:
+        """Lab of channels with the white divided out, shape (..., 3)."""
+
+    def covariance(self, lab: Array) -> Array:
+        """Covariance of a shade that comes of these colours, shape (3, 3)."""
 
 
 @dataclass(frozen=True)
@@ -74,12 +79,13 @@ def lab_of(
     white_log: Array,
     to_xyz: Array,
     rendered: bool = True,
-    own: OwnColours | None = None,
+    own: Colours | None = None,
 ) -> Array:
     """Lab of reflectance per channel, shape (..., 3), under a light of the given log colour.
 
     Raw light (`rendered` False) has the camera's own channels: in them the white is out already.
-    `own` are the colours of this camera or photo, where they have been learnt.
+    `own` are the colours of this camera or photo, or of cameras on the whole; without them the
+    typical camera's matrix stands alone.
     """
     white = np.exp(white_log - white_log[..., 1:2])
     if own is not None:
@@ -103,7 +109,7 @@ def seen_of(fit: GreyFit, mean: SampleMean) -> SampleSeen:
 
 
 def _by_parameters(
-    fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool, own: OwnColours | None
+    fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool, own: Colours
 ) -> Array:
     """Derivatives of Lab by the unknowns of the fit, shape (3, p)."""
     signal = effective_signal(fit, mean)
@@ -124,7 +130,7 @@ def _by_parameters(
 
 
 def _by_reflectance(
-    fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool, own: OwnColours | None
+    fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool, own: Colours
 ) -> Array:
     """Derivatives of Lab by the log scale of each channel, shape (3, 3), and as a plain matrix."""
     steps = 1e-4 * np.eye(3)
@@ -141,7 +147,7 @@ def shade_of(
     rendered: bool = True,
     reference_spread: float = PAPER_SPREAD,
     camera_known: bool = True,
-    own: OwnColours | None = None,
+    own: Colours | None = None,
     tint_spread: float = PAPER_TINT_SPREAD,
 ) -> Shade:
     """The shade of a sample with both parts of its covariance.
@@ -160,8 +166,9 @@ def shade_of(
         Spread of the log reflectance of what stands for white: bare paper, or a bought grey.
     camera_known : bool
         False for raw light of a camera whose matrix is not known: a typical one's was taken.
-    own : OwnColours, optional
-        Colours of this camera or photo that have been learnt; they tell their own spread.
+    own : Colours, optional
+        Colours of this camera or photo that have been learnt; they tell their own spread. Without
+        them, as cameras are on the whole under this kind of light.
     tint_spread : float
         Spread of the log reflectance of what stands for white, between channels.
 
@@ -173,6 +180,8 @@ def shade_of(
     ----------
     JCGM 100:2008, 5.2 (correlated input quantities).
     """
+    if own is None:
+        own = typical_colours(to_xyz, rendered, light, camera_known)
     lab = lab_of(mean.reflectance, fit.white, to_xyz, rendered, own)
     by_fit = _by_parameters(fit, mean, to_xyz, rendered, own)
     by_mean = _by_reflectance(fit, mean, to_xyz, rendered, own)
@@ -186,9 +195,5 @@ def shade_of(
     common = by_fit @ (fit.covariance - fit.covariance_known_print) @ by_fit.T
     common += reference_spread**2 * np.outer(all_channels, all_channels)
     common += tint_spread**2 * relative[:, [0, 2]] @ relative[:, [0, 2]].T
-    if own is not None:
-        common += own.covariance(lab)
-    else:
-        typical = 1.0 if camera_known else UNKNOWN_CAMERA
-        common += camera_covariance(lab, light, rendered) * typical**2
+    common += own.covariance(lab)
     return Shade(lab, photo, common, u95_of(lab, photo + common))

@@ -29,6 +29,7 @@ from dyeshade.measure.tags_on_samples import (
     tags_within,
     with_tag,
 )
+from dyeshade.measure.typical_colours import typical_colours
 from dyeshade.measure.usable_greys import usable_greys
 from dyeshade.measure.use_calibrations import Used, calibrations_on_sheet, solve_greys
 from dyeshade.photo.photo import Photo
@@ -246,6 +247,7 @@ def _sample_of(
     own = space.cloth_back(cloth)
     mean = SampleMean(own.mean * paper, own.standard_error * paper**2, middle)
     to_xyz, rendered = encoding.to_xyz, encoding.rendered
+    colours = used.own or typical_colours(to_xyz, rendered, light, encoding.own_known)
     shade = shade_of(
         fit,
         mean,
@@ -254,11 +256,11 @@ def _sample_of(
         rendered,
         used.reference_spread,
         encoding.own_known,
-        used.own,
+        colours,
         used.tint_spread,
     )
     shades = tuple(
-        ShadeShare(lab_of(space.back(part) * paper, fit.white, to_xyz, rendered, used.own), share)
+        ShadeShare(lab_of(space.back(part) * paper, fit.white, to_xyz, rendered, colours), share)
         for part, share in main_shades(relative, cloth.mask)
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)

@@ -9,8 +9,9 @@ from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.cie.spread import u95_of
 from dyeshade.cie.white import D65
 from dyeshade.measure.camera_colours import camera_covariance, weighted_axes
-from dyeshade.measure.lights import KINDS
+from dyeshade.measure.lights import KINDS, spread_name
 from dyeshade.measure.typical_camera import camera_to_srgb, divide_white
+from dyeshade.measure.typical_colours import typical_colours
 from tests.studies import colour_data
 from tests.studies.camera_constants import FITTING, read_real_chart, typical_camera
 
@@ -59,8 +60,6 @@ def test_raw_colours_of_cameras_never_seen_are_covered(kind: str) -> None:
 
     Each camera sees every eighth colour, and the next one those beside: all are seen.
     """
-    from dyeshade.measure.lights import spread_name
-
     colours = colour_data.test_colours()
     true = colour_data.lab_of(colour_data.xyz_of(colours))
     to_xyz = colour_data.srgb_matrix()
@@ -68,13 +67,37 @@ def test_raw_colours_of_cameras_never_seen_are_covered(kind: str) -> None:
     for number, name in enumerate(JUDGING):
         lights = colour_data.LIGHTS[spread_name(kind)]
         light = lights[number % len(lights)]
-        seen = colour_data.lab_of(
-            colour_data.balanced(name, light, colours) @ (to_xyz @ colour_data.own_matrix(name)).T
-        )
+        as_cameras_are = typical_colours(to_xyz @ colour_data.own_matrix(name), False, kind)
+        seen = as_cameras_are.lab(colour_data.balanced(name, light, colours))
         for one, other in zip(seen[number % 8 :: 8], true[number % 8 :: 8], strict=True):
             limit = u95_of(one, camera_covariance(one, kind, rendered=False))
             covered.append(float(ciede2000(one, other)) <= limit)
     assert 0.90 <= np.mean(covered) <= 0.99
+
+
+@pytest.mark.parametrize(
+    ("kind", "at_most"),
+    [("window", 0.95), ("led", 0.8), ("fluorescent", 0.8), ("incandescent", 0.7)],
+)
+def test_what_cameras_get_wrong_on_the_whole_is_put_right(kind: str, at_most: float) -> None:
+    """Cameras that no constant was fitted to, under every other of the kind's illuminants."""
+    colours = colour_data.test_colours()
+    true = colour_data.lab_of(colour_data.xyz_of(colours))
+    to_xyz = colour_data.srgb_matrix()
+    plain, corrected = [], []
+    for name in JUDGING[::4]:
+        own = to_xyz @ colour_data.own_matrix(name)
+        for light in colour_data.LIGHTS[spread_name(kind)][::2]:
+            seen = colour_data.balanced(name, light, colours)
+            plain.append(ciede2000(colour_data.lab_of(seen @ own.T), true))
+            corrected.append(ciede2000(typical_colours(own, False, kind).lab(seen), true))
+    assert np.median(corrected) < at_most * np.median(plain)
+
+
+def test_neutrals_stay_neutral_whatever_the_light() -> None:
+    for kind in KINDS:
+        lab = typical_colours(colour_data.srgb_matrix(), True, kind).lab(np.full(3, 0.3))
+        np.testing.assert_allclose(lab[1:], 0, atol=0.02)
 
 
 def test_real_photographs_are_covered_as_often_as_stated() -> None:
