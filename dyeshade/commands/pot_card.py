@@ -35,17 +35,31 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
     card.add_argument(
         "--fibre",
         action="append",
-        required=True,
+        default=[],
         metavar="TEXT",
-        help='a piece in the pot, weighed dry after scouring: "wool 240 g", "W-014: silk 2 oz"',
+        help='a piece in the pot, weighed dry after scouring: "wool 240 g", "W-014: silk 2 oz"; '
+        "repeatable",
     )
-    card.add_argument(
+    source = card.add_mutually_exclusive_group()
+    source.add_argument(
         "--like",
         type=name,
         metavar="ID",
         help="the shade of this piece again, as its last bath was",
     )
-    card.add_argument("--library", type=name, metavar="LIBRARY", help="where that piece is kept")
+    source.add_argument(
+        "--bath",
+        type=name,
+        metavar="CODE",
+        help="a kept bath, planned or done; its own fibre unless --fibre tells other",
+    )
+    source.add_argument(
+        "--commission",
+        type=name,
+        metavar="CODE",
+        help="the agreed shade on the agreed weight, in the bath that comes nearest",
+    )
+    card.add_argument("--library", type=name, metavar="LIBRARY", help="where those are kept")
     bath = card.add_argument_group("the bath")
     for option, example in (
         ("dyestuff", '"weld dried 2:1"'),
@@ -114,16 +128,21 @@ def run(chosen: argparse.Namespace) -> int:
 
     if not 1 <= chosen.students <= _MOST_STUDENTS:
         raise WrongUsage(f"--students are 1 to {_MOST_STUDENTS}")
-    if not chosen.like and not chosen.dyestuff:
-        raise WrongUsage("tell what dyes: --dyestuff TEXT, or --like ID")
+    kept = chosen.like or chosen.bath or chosen.commission
+    if not kept and not chosen.dyestuff:
+        raise WrongUsage(
+            "tell what dyes: --dyestuff TEXT, or --like ID, --bath CODE or --commission CODE"
+        )
+    if not chosen.fibre and (chosen.like or not kept):
+        raise WrongUsage('tell which fibre goes into the pot: --fibre "wool 240 g"')
     try:
         asked = _asked(chosen)
     except _WronglyWrittenError as wrong:
         tell(f"{wrong.option}: {refusal_text(wrong.error)}")
         return WRONG_USAGE
     try:
-        if chosen.like:
-            asked = _like(chosen, asked)
+        if kept:
+            asked = _kept(chosen, asked)
         made = make_pot_card(asked, chosen.out, pot_card)
     except DyeshadeError as error:
         tell(refusal_text(error))
@@ -134,12 +153,18 @@ def run(chosen: argparse.Namespace) -> int:
     return ALL_DONE
 
 
-def _like(chosen: argparse.Namespace, asked: PotAsked) -> PotAsked:
+def _kept(chosen: argparse.Namespace, asked: PotAsked) -> PotAsked:
+    """What the library keeps, under what is typed."""
     from dyeshade.library.library import open_library
     from dyeshade.work.library_place import library_folder
-    from dyeshade.work.make_pot_card import asked_like
+    from dyeshade.work.pot_like import asked_like
+    from dyeshade.work.pot_sources import asked_of_bath, asked_of_commission
 
     with open_library(chosen.library or library_folder(), read_only=True) as library:
+        if chosen.bath:
+            return asked_of_bath(library, chosen.bath, asked)
+        if chosen.commission:
+            return asked_of_commission(library, chosen.commission, asked)
         return asked_like(library, chosen.like, asked.bath.pieces, asked)
 
 

@@ -18,7 +18,8 @@ from dyeshade.paper.shade_card import Paper
 from dyeshade.window.papers_forms import Lay, PaperForm
 from dyeshade.window.papers_pieces import ListedPiece
 from dyeshade.words.pot_card import pot_card
-from dyeshade.work.make_pot_card import PotAsked, asked_like, laid_pot_cards
+from dyeshade.work.make_pot_card import PotAsked, laid_pot_cards
+from dyeshade.work.pot_like import asked_like
 
 _MOST_STUDENTS = 200
 

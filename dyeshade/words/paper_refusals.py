@@ -10,6 +10,10 @@ PAPER_REFUSALS: Mapping[str, Sentence] = {
     "piece_not_dyed": (
         "Of piece {piece} no reading after a dye bath is kept, so there is no shade to make again."
     ),
+    "commission_without_bath": (
+        "No kept piece with a bath tells how the shade of {commission} could be dyed. Say what "
+        "dyes, or take the bath of another piece."
+    ),
     "step_unclear": (
         'In the step "{text}", "{part}" is neither a temperature nor a time. Write it as '
         '"Mordant bath; 85 °C; 60 min".'

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from dyeshade.bath.amounts import DYESTUFF, WATER, Line
 from dyeshade.bath.showing import (
+    show_percent,
     show_temperature,
     show_volume,
     show_weight,
@@ -15,10 +16,11 @@ from dyeshade.bath.showing import (
 from dyeshade.paper.pot_card import PotCard, Row, Table, Wanted
 from dyeshade.words.bath_table import amount, share
 from dyeshade.words.cautions import caution_text
-from dyeshade.words.dye_words import WHICH_PH, listed, ph_words
+from dyeshade.words.commission_words import commission_head
+from dyeshade.words.dye_words import TREATMENTS, WHICH_PH, day_words, listed, ph_words
 from dyeshade.words.sentences import counted
 from dyeshade.words.shades import lab_words
-from dyeshade.work.make_pot_card import PotAddition, PotAsked, PotPlan, PotStep
+from dyeshade.work.make_pot_card import PotAddition, PotAsked, PotPlan, PotSource, PotStep
 
 _STEP_WORDS: Mapping[str, str] = {
     "wet_out": "Wet the fibre out in lukewarm water until it sinks",
@@ -57,7 +59,9 @@ def pot_card(plan: PotPlan) -> PotCard:
 
 def _title(plan: PotPlan) -> str:
     dyes = [line.name for line in plan.plan.dyestuffs]
-    title = plan.asked.title or listed(dyes).capitalize() or "Pot card"
+    exhausts = plan.asked.source.exhausts
+    title = plan.asked.title or listed(dyes).capitalize()
+    title = title or (f"Exhaust bath of {exhausts}" if exhausts else "Pot card")
     return title if plan.pots == 1 else f"{title}, pot {plan.pot} of {plan.pots}"
 
 
@@ -75,6 +79,24 @@ def _facts(plan: PotPlan) -> list[str]:
     if asked.students > 1:
         whole = weight_in_both(plan.plan.fibre_g * asked.students, system)
         lines.append(f"{counted(asked.students, 'student', 'students')}: {whole} of fibre together")
+    return lines + _source(asked.source)
+
+
+def _source(source: PotSource) -> list[str]:
+    lines = [f"Bath {source.bath}"] if source.bath else []
+    if source.exhausts:
+        left = source.left_share
+        held = "" if left is None else f", which holds {show_percent(left)} of its dyestuff"
+        lines.append(f"In the liquor of {source.exhausts}{held}: fill up with water")
+    one = source.commission
+    if one is not None:
+        due = "" if one.due is None else f", due on {day_words(one.due)}"
+        lines.append(f"For {commission_head(one)}{due}")
+    if source.nearest:
+        lines.append(
+            f"Bath as of {source.nearest}, the kept shade nearest to the agreed one: "
+            f"ΔE00 {source.nearest_delta_e:.1f} from it"
+        )
     return lines
 
 
@@ -85,6 +107,8 @@ def _wanted(asked: PotAsked) -> Wanted | None:
     lightness, a, b = (round(value, 1) + 0.0 for value in wanted.lab)
     lines = [f"wanted{f': as {wanted.piece}' if wanted.piece else ''}"]
     lines.append(lab_words((lightness, a, b)).replace("-", "−"))
+    if asked.source.commission is not None:
+        lines.append(f"to within ΔE00 {asked.source.commission.tolerance:g}")
     if not wanted.in_gamut:
         lines.append("more vivid than can be printed")
     return Wanted(wanted.rgb, tuple(lines))
@@ -134,7 +158,11 @@ def _steps(plan: PotPlan) -> Table:
 
 
 def _step_words(step: PotStep) -> str:
-    return _STEP_WORDS.get(step.what, step.what)
+    words = _STEP_WORDS.get(step.what, step.what)
+    if not step.treatment:
+        return words
+    treatment = TREATMENTS[step.treatment].capitalize()
+    return f"{treatment}: {words}" if words else treatment
 
 
 def _cells(step: PotStep, system: str) -> tuple[str, str, str]:

@@ -1,4 +1,4 @@
-"""Sentences for tags that do not tell whose a sample is."""
+"""Sentences for tags that do not tell whose a sample is, and for what a pot card lacks."""
 
 from __future__ import annotations
 
@@ -25,5 +25,15 @@ def _unread(facts: Facts) -> str:
     )
 
 
-TAG_CAUTIONS: Mapping[str, Sentence] = {"tags_differ": _differ, "tag_unread": _unread}
+TAG_CAUTIONS: Mapping[str, Sentence] = {
+    "tags_differ": _differ,
+    "tag_unread": _unread,
+    "dyestuff_without_ratio": (
+        "How much {dyestuff} was in that bath is not written down: the amount is yours to choose."
+    ),
+    "shade_of_an_exhaust_bath": (
+        "That shade came from exhaust bath {number}. The dyestuff here is what its first bath had: "
+        "dye other fibre in it first, or the shade comes out deeper."
+    ),
+}
 """Sentence for each code of a `Notice`."""

@@ -3,23 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from dyeshade.bath.amounts import BathPlan
 from dyeshade.bath.ceilings import PhRange, acid_for, ph_range
 from dyeshade.bath.fibres import find_fibre
 from dyeshade.bath.hazards import FOAMING, cautions_for
-from dyeshade.bath.recipe import DyestuffShare, PieceInPot, Recipe, SubstanceShare
 from dyeshade.bath.substances import find_substance
 from dyeshade.bath.units import METRIC
 from dyeshade.bath.work_out import BathAsked, work_out
-from dyeshade.errors import DyeshadeError, Notice
-from dyeshade.library.dye_records import WHICH_PH
-from dyeshade.library.find import FoundShade, found_shades
-from dyeshade.library.library import Library
-from dyeshade.library.pieces import find_piece
-from dyeshade.library.readings import readings_of
+from dyeshade.errors import Notice
+from dyeshade.library.trial_records import Commission
 from dyeshade.paper.paper_page import LaidPages, write_pages_pdf
 from dyeshade.paper.pot_card import PotCard, lay_out_pot_cards
 from dyeshade.paper.shade_card import Paper
@@ -35,11 +30,14 @@ class PotStep:
     what : str
         In the dyer's own words, or one of `STEPS`, which the top floor words.
     temperature_c, minutes : float or None
+    treatment : str
+        One of `dyeshade.library.dye_records.TREATMENTS`, or "" where the words say it.
     """
 
     what: str
     temperature_c: float | None = None
     minutes: float | None = None
+    treatment: str = ""
 
 
 STEPS = ("wet_out", "mordant", "dissolve", "dye", "cool", "rinse", "dry")
@@ -67,6 +65,33 @@ class WantedShade:
 
 
 @dataclass(frozen=True)
+class PotSource:
+    """Where a pot card's bath and shade come from, as far as the card tells it.
+
+    Attributes
+    ----------
+    bath : str
+        Code of a kept bath, "" for none.
+    exhausts : str
+        Code of the bath whose liquor it is in, "" for none.
+    left_share : float or None
+        What is left of that one's dyestuff.
+    commission : Commission or None
+    nearest : str
+        Code of the piece whose bath was taken, since its shade comes nearest to the agreed one.
+    nearest_delta_e : float or None
+        How near, CIEDE2000.
+    """
+
+    bath: str = ""
+    exhausts: str = ""
+    left_share: float | None = None
+    commission: Commission | None = None
+    nearest: str = ""
+    nearest_delta_e: float | None = None
+
+
+@dataclass(frozen=True)
 class PotAsked:
     """What a pot card is asked for.
 
@@ -85,6 +110,9 @@ class PotAsked:
         Those wanted; which is one of `dyeshade.library.dye_records.WHICH_PH`.
     additions : tuple of PotAddition
     wanted : WantedShade or None
+    source : PotSource
+    notices : tuple of Notice
+        What is not known of the bath.
     paper : str
     system : str
         Units that come first.
@@ -100,6 +128,8 @@ class PotAsked:
     phs: tuple[tuple[str, float], ...] = ()
     additions: tuple[PotAddition, ...] = ()
     wanted: WantedShade | None = None
+    source: PotSource = PotSource()
+    notices: tuple[Notice, ...] = ()
     paper: Paper = "A4"
     system: str = METRIC
 
@@ -177,7 +207,7 @@ def pot_plans(asked: PotAsked) -> tuple[PotPlan, ...]:
             len(plans),
             asked.steps or _usual_steps(asked),
             _borne(plan, asked.temperature_c),
-            bath.plan.notices,
+            (*asked.notices, *bath.plan.notices),
             (
                 *cautions_for(
                     plan, material, asked.bath.foraged, asked.bath.hot, _in_reach(plan, added)
@@ -224,87 +254,3 @@ def _acids(plan: BathPlan, added: Sequence[str]) -> tuple[Notice, ...]:
     acids = [one for one in added if one in ("citric acid", "cream of tartar")]
     told = [notice for kind in kinds for acid in acids for notice in acid_for(kind, acid)]
     return tuple(told[:1])
-
-
-def asked_like(
-    library: Library, piece: str, pieces: Sequence[PieceInPot], asked: PotAsked | None = None
-) -> PotAsked:
-    """A pot card for the shade of a kept piece again, on other fibre.
-
-    Dyestuffs, liquor ratio, temperature, time, additions and pH are those of the piece's last bath
-    before its latest dry reading, the mordant is the piece's, the wanted shade that reading.
-    What `asked` says goes before.
-
-    Parameters
-    ----------
-    library : Library
-    piece : str
-        Its code.
-    pieces : sequence of PieceInPot
-        The fibre at hand.
-    asked : PotAsked, optional
-
-    Raises
-    ------
-    DyeshadeError
-        ``piece_unknown`` (piece, near); ``piece_not_dyed`` (piece) where no bath or no reading of
-        it is kept.
-    """
-    found = _latest(library, piece)
-    steps = [step for step in found.history.before(found.reading) if step.bath is not None]
-    whole = steps[-1].bath if steps else None
-    if whole is None:
-        raise DyeshadeError("piece_not_dyed", piece=found.history.piece.code)
-    dyestuffs = tuple(
-        DyestuffShare(lot.name, ratio, lot.form) for lot, ratio in whole.dyestuffs if ratio
-    )
-    mordant = found.history.mordant
-    mordants = (
-        (SubstanceShare(mordant.name, mordant.percent_wof / 100),)
-        if mordant is not None and mordant.percent_wof
-        else ()
-    )
-    given = asked or PotAsked(BathAsked(tuple(pieces), Recipe()))
-    recipe = given.bath.recipe
-    phs = [(which, found.conditions.ph(which)) for which in WHICH_PH]
-    return replace(
-        given,
-        bath=replace(
-            given.bath,
-            pieces=tuple(pieces),
-            recipe=Recipe(
-                recipe.dyestuffs or dyestuffs,
-                recipe.substances or mordants,
-                recipe.liquor_ratio or whole.bath.liquor_ratio,
-            ),
-        ),
-        temperature_c=_first(given.temperature_c, whole.bath.temperature_c),
-        minutes=_first(given.minutes, whole.bath.minutes),
-        phs=given.phs or tuple((which, ph) for which, ph in phs if ph is not None),
-        additions=given.additions
-        or tuple(
-            PotAddition(one.substance, one.amount, one.unit, one.ph_after)
-            for one in whole.additions
-        ),
-        wanted=given.wanted or wanted_of(found),
-    )
-
-
-def wanted_of(found: FoundShade) -> WantedShade:
-    """A kept shade as the wanted one."""
-    reading = found.reading
-    red, green, blue = bytes.fromhex(reading.srgb.removeprefix("#"))
-    return WantedShade(reading.lab, (red, green, blue), reading.in_gamut, found.history.piece.code)
-
-
-def _latest(library: Library, code: str) -> FoundShade:
-    piece = find_piece(library, code)
-    readings = readings_of(library, piece.id)
-    dry = [one for one in readings if one.state != "wet"] or readings
-    if not dry:
-        raise DyeshadeError("piece_not_dyed", piece=piece.code)
-    return found_shades(library, [max(dry, key=lambda one: (one.read, one.id))])[0]
-
-
-def _first(given: float | None, kept: float | None) -> float | None:
-    return kept if given is None else given

@@ -46,6 +46,23 @@ def test_a_kept_shade_again_on_other_fibre(
     assert "There is no piece W-9" in capsys.readouterr().err
 
 
+def test_a_kept_bath_and_a_commission_bring_their_own_fibre(run: Run, tmp_path: Path) -> None:
+    with create_library(tmp_path / "shades") as library:
+        fill(library)
+    out, where = tmp_path / "pot.pdf", ("--library", tmp_path / "shades")
+    assert run("pot-card", "--bath", "bath-002", *where, "--out", out) == 0
+    told = words_of(out.read_bytes())
+    assert "50 g wool and 50 g silk" in told
+    assert "Bath bath-002" in told
+    assert run("commission", "agree", "W-005", "--weight", 400, *where) == 0
+    students = ("--fibre", "wool 20 g", "--students", 12)
+    card = ("pot-card", "--commission", "commission-001", *where, "--out", out)
+    assert run(*card) == 0
+    assert "400 g wool" in words_of(out.read_bytes())
+    assert run(*card, *students) == 0
+    assert "240 g (8.47 oz) of fibre together" in words_of(out.read_bytes())
+
+
 @pytest.mark.parametrize(
     ("said", "told"),
     [

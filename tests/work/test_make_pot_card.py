@@ -16,10 +16,10 @@ from dyeshade.work.make_pot_card import (
     PotAddition,
     PotAsked,
     PotStep,
-    asked_like,
     make_pot_card,
     pot_plans,
 )
+from dyeshade.work.pot_like import asked_like
 from dyeshade.work.pot_steps import parse_step
 from tests.paper.reading_back import sizes_mm
 

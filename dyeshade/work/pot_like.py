@@ -1,0 +1,128 @@
+"""A pot card for the shade of a kept piece again."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from dyeshade.bath.recipe import DyestuffShare, PieceInPot, Recipe, SubstanceShare
+from dyeshade.bath.work_out import BathAsked
+from dyeshade.errors import DyeshadeError, Notice
+from dyeshade.library.baths import WholeBath
+from dyeshade.library.dye_records import WHICH_PH
+from dyeshade.library.find import FoundShade, found_shades
+from dyeshade.library.history import History
+from dyeshade.library.library import Library
+from dyeshade.library.pieces import find_piece
+from dyeshade.library.readings import readings_of
+from dyeshade.work.make_pot_card import PotAddition, PotAsked, WantedShade
+
+
+def asked_like(
+    library: Library, piece: str, pieces: Sequence[PieceInPot], asked: PotAsked | None = None
+) -> PotAsked:
+    """A pot card for the shade of a kept piece again, on other fibre.
+
+    Dyestuffs, liquor ratio, temperature, time, additions and pH are those of the piece's last bath
+    before its latest dry reading, the mordant is the piece's, the wanted shade that reading.
+    What `asked` says goes before.
+
+    Parameters
+    ----------
+    library : Library
+    piece : str
+        Its code.
+    pieces : sequence of PieceInPot
+        The fibre at hand.
+    asked : PotAsked, optional
+
+    Raises
+    ------
+    DyeshadeError
+        ``piece_unknown`` (piece, near); ``piece_not_dyed`` (piece) where no bath or no reading of
+        it is kept.
+    """
+    found = latest_shade(library, piece)
+    whole = bath_before(found)
+    if whole is None:
+        raise DyeshadeError("piece_not_dyed", piece=found.history.piece.code)
+    dyestuffs = tuple(
+        DyestuffShare(lot.name, ratio, lot.form) for lot, ratio in whole.dyestuffs if ratio
+    )
+    unknown = tuple(without_ratio(lot.name) for lot, ratio in whole.dyestuffs if not ratio)
+    given = asked or PotAsked(BathAsked(tuple(pieces), Recipe()))
+    recipe = given.bath.recipe
+    phs = [(which, found.conditions.ph(which)) for which in WHICH_PH]
+    return replace(
+        given,
+        bath=replace(
+            given.bath,
+            pieces=tuple(pieces),
+            recipe=Recipe(
+                recipe.dyestuffs or dyestuffs,
+                recipe.substances or mordant_of(found.history),
+                recipe.liquor_ratio or whole.bath.liquor_ratio,
+            ),
+        ),
+        temperature_c=first_known(given.temperature_c, whole.bath.temperature_c),
+        minutes=first_known(given.minutes, whole.bath.minutes),
+        phs=given.phs or tuple((which, ph) for which, ph in phs if ph is not None),
+        additions=given.additions or additions_done(whole),
+        wanted=given.wanted or wanted_of(found),
+        notices=given.notices
+        if recipe.dyestuffs
+        else (*given.notices, *unknown, *_exhausted(whole)),
+    )
+
+
+def _exhausted(whole: WholeBath) -> tuple[Notice, ...]:
+    number = whole.bath.exhaust_number
+    return (Notice("shade_of_an_exhaust_bath", {"number": number}),) if number else ()
+
+
+def wanted_of(found: FoundShade) -> WantedShade:
+    """A kept shade as the wanted one."""
+    reading = found.reading
+    red, green, blue = bytes.fromhex(reading.srgb.removeprefix("#"))
+    return WantedShade(reading.lab, (red, green, blue), reading.in_gamut, found.history.piece.code)
+
+
+def latest_shade(library: Library, code: str) -> FoundShade:
+    """The shade of a piece when it was read last, dry where it ever was."""
+    piece = find_piece(library, code)
+    readings = readings_of(library, piece.id)
+    dry = [one for one in readings if one.state != "wet"] or readings
+    if not dry:
+        raise DyeshadeError("piece_not_dyed", piece=piece.code)
+    return found_shades(library, [max(dry, key=lambda one: (one.read, one.id))])[0]
+
+
+def bath_before(found: FoundShade) -> WholeBath | None:
+    """The last bath that a piece was in before it was read."""
+    steps = [step for step in found.history.before(found.reading) if step.bath is not None]
+    return steps[-1].bath if steps else None
+
+
+def mordant_of(history: History) -> tuple[SubstanceShare, ...]:
+    """A piece's mordant as a share of its weight; none where that is not known."""
+    mordant = history.mordant
+    if mordant is None or not mordant.percent_wof:
+        return ()
+    return (SubstanceShare(mordant.name, mordant.percent_wof / 100),)
+
+
+def additions_done(whole: WholeBath) -> tuple[PotAddition, ...]:
+    """What was added to a bath, with the pH after it."""
+    return tuple(
+        PotAddition(one.substance, one.amount, one.unit, one.ph_after) for one in whole.additions
+    )
+
+
+def without_ratio(dyestuff: str) -> Notice:
+    """That nobody wrote down how much of a dyestuff there was."""
+    return Notice("dyestuff_without_ratio", {"dyestuff": dyestuff})
+
+
+def first_known(given: float | None, kept: float | None) -> float | None:
+    """The value that was given, else the kept one."""
+    return kept if given is None else given
