@@ -8,6 +8,7 @@ from dyeshade.commands.answering import answer, asking_parser
 from dyeshade.commands.asking import query_of
 from dyeshade.commands.options import name, number
 from dyeshade.commands.telling import WrongUsage
+from dyeshade.commands.wanted import COLOUR, add_photo, check_wanted, wanted_of
 
 
 def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -20,12 +21,8 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
         "difference is below a tolerance.",
         of_shades=True,
     )
-    nearest.add_argument(
-        "colour",
-        type=name,
-        metavar="COLOUR",
-        help="L*,a*,b* as 60,20,30, an sRGB colour as #d6c84a, or a piece's id",
-    )
+    nearest.add_argument("colour", type=name, nargs="?", metavar="COLOUR", help=COLOUR)
+    add_photo(nearest)
     nearest.add_argument(
         "--tolerance",
         type=number(0, above=True),
@@ -45,7 +42,7 @@ def run(chosen: argparse.Namespace) -> int:
     Raises
     ------
     WrongUsage
-        Where none is to be told.
+        Where none is to be told, or no colour was given.
     """
     from dyeshade.library.find import ShadeQuery
     from dyeshade.library.library import Library
@@ -55,10 +52,13 @@ def run(chosen: argparse.Namespace) -> int:
 
     if chosen.most < 1:
         raise WrongUsage("--most must be 1 at least")
+    check_wanted(chosen, chosen.colour)
     query = query_of(chosen)
 
     def ask(library: Library) -> tuple[WantedColour, tuple[NearAnswer, ...]]:
-        wanted = wanted_colour(library, chosen.colour)
+        given = wanted_of(library, chosen, chosen.colour)
+        assert given is not None
+        wanted = wanted_colour(library, given)
         asked = None if query == ShadeQuery() else query
         return wanted, ask_nearest(library, wanted, asked, chosen.tolerance, chosen.most)
 

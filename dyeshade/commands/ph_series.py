@@ -8,6 +8,7 @@ from dyeshade.commands.answering import answer, asking_parser
 from dyeshade.commands.asking import query_of
 from dyeshade.commands.options import name
 from dyeshade.commands.telling import WrongUsage
+from dyeshade.commands.wanted import COLOUR, add_photo, check_wanted, wanted_of
 
 
 def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -25,9 +26,9 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
         "--wanted",
         type=name,
         metavar="COLOUR",
-        help="a shade whose pH is looked for: L*,a*,b* as 60,20,30, an sRGB colour as #d6c84a, or "
-        "a piece's id",
+        help=f"a shade whose pH is looked for: {COLOUR}",
     )
+    add_photo(series)
     series.set_defaults(run=run)
 
 
@@ -47,9 +48,11 @@ def run(chosen: argparse.Namespace) -> int:
 
     if chosen.dyestuff is None:
         raise WrongUsage("name the dyestuff with --dyestuff")
+    check_wanted(chosen, chosen.wanted, needed=False)
 
     def ask(library: Library) -> tuple[tuple[SeriesAnswer, ...], tuple[BesideAt, ...]]:
-        wanted = None if chosen.wanted is None else wanted_colour(library, chosen.wanted)
+        given = wanted_of(library, chosen, chosen.wanted)
+        wanted = None if given is None else wanted_colour(library, given)
         found = ask_ph_series(library, query_of(chosen), chosen.which_ph, wanted)
         return found, beside(found[0], found[1]) if len(found) > 1 else ()
 

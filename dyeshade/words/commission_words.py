@@ -36,7 +36,7 @@ def commission_lines(kept: CommissionKept) -> list[str]:
     shade = lab_words(one.lab)
     of = f" of piece {kept.agreed_piece}" if kept.agreed_piece else ""
     day = day_words(one.agreed.date())
-    lines = [f"{_head(one)}: {shade}{of}, within {one.tolerance:g}, agreed on {day}"]
+    lines = [f"{commission_head(one)}: {shade}{of}, within {one.tolerance:g}, agreed on {day}"]
     lines += [f"  {words}" for words in _terms(one)]
     if not kept.judged:
         return [*lines, "  No dyeing was judged yet."]
@@ -55,7 +55,8 @@ def commissions_lines(kept: Sequence[CommissionKept]) -> list[str]:
     ]
 
 
-def _head(one: Commission) -> str:
+def commission_head(one: Commission) -> str:
+    """A commission with what it is and for whom, as in "commission-001 shawl for the mill"."""
     return " ".join(filter(None, (one.code, one.what, f"for {one.for_whom}" * bool(one.for_whom))))
 
 

@@ -10,7 +10,7 @@ from dyeshade.paper.plot_axes import number_axis
 from dyeshade.words.change_words import size_words
 from dyeshade.words.figure_words import DELTA_E, reading_words, rgb_of
 from dyeshade.words.shade_lines import acted_words, dyestuff_names, mordant_words
-from dyeshade.words.shades import lab_words
+from dyeshade.words.wanted_words import wanted_words
 from dyeshade.work.ask_nearest import NearAnswer
 from dyeshade.work.wanted_colour import WantedColour
 
@@ -30,9 +30,7 @@ def chance_words(near: NearAnswer, tolerance: float) -> str:
 
 def nearest_sentence(wanted: WantedColour, found: Sequence[NearAnswer], tolerance: float) -> str:
     """What the nearest shade is, in a sentence."""
-    lab = (float(wanted.lab[0]), float(wanted.lab[1]), float(wanted.lab[2]))
-    of = f", of piece {wanted.piece}" if wanted.piece else ""
-    begin = f"Wanted: {lab_words(lab)}{of}."
+    begin = f"Wanted: {wanted_words(wanted)}."
     if not found:
         return f"{begin} No shade of the library can be set beside it; ask with fewer conditions."
     best = found[0]

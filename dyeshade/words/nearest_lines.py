@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dyeshade.words.change_words import size_words
 from dyeshade.words.drift_json import DIGITS, size_record
 from dyeshade.words.shade_lines import acted_words, dyestuff_names, mordant_words
-from dyeshade.words.shades import lab_words
 from dyeshade.words.shades_json import shade_record
+from dyeshade.words.wanted_words import wanted_words
 from dyeshade.work.ask_nearest import NearAnswer
 from dyeshade.work.wanted_colour import WantedColour
 
@@ -23,11 +23,9 @@ def nearest_lines(wanted: WantedColour, found: Sequence[NearAnswer], tolerance: 
     tolerance : float
         CIEDE2000.
     """
-    lab = (float(wanted.lab[0]), float(wanted.lab[1]), float(wanted.lab[2]))
-    of = f" of piece {wanted.piece}" if wanted.piece else ""
     if not found:
-        return [f"Wanted: {lab_words(lab)}{of}. There is no shade to set beside it."]
-    lines = [f"Wanted: {lab_words(lab)}{of}"]
+        return [f"Wanted: {wanted_words(wanted)}. There is no shade to set beside it."]
+    lines = [f"Wanted: {wanted_words(wanted)}"]
     for one in found:
         reading, conditions = one.shade.reading, one.shade.conditions
         told = [

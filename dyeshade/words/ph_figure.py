@@ -12,8 +12,9 @@ from dyeshade.paper.plot import Axis, Band, Curve, Figure, Label, Mark, Patch, P
 from dyeshade.paper.plot_axes import number_axis, ring_around, ticks_between
 from dyeshade.words.dye_words import WHICH_PH, ph_words
 from dyeshade.words.figure_words import reading_words, rgb_of
-from dyeshade.words.ph_series_lines import next_words, series_words, wanted_words
+from dyeshade.words.ph_series_lines import nearest_ph_words, next_words, series_words
 from dyeshade.words.shades import lab_words, sure_to
+from dyeshade.words.wanted_words import wanted_words
 from dyeshade.work.ask_ph_series import SeriesAnswer
 from dyeshade.work.wanted_colour import WantedColour
 
@@ -30,7 +31,7 @@ def ph_sentences(answer: SeriesAnswer) -> tuple[str, ...]:
     low, high = ph_words(round(answer.curve.lowest, 2)), ph_words(round(answer.curve.highest, 2))
     told = [f"Measured from pH {low} to {high}; nothing is said beyond."]
     if answer.wanted is not None:
-        told.insert(0, wanted_words(answer.wanted))
+        told.insert(0, nearest_ph_words(answer.wanted))
     if answer.next is not None:
         told.append(next_words(answer.next, answer.wanted is not None))
     return tuple(told)
@@ -91,7 +92,7 @@ def _plane(answers: Sequence[SeriesAnswer], wanted: WantedColour | None) -> Plot
     if wanted is not None:
         srgb, _ = lab_to_srgb(wanted.lab)
         a, b = float(wanted.lab[1]), float(wanted.lab[2])
-        marks.append(Mark(a, b, f"The wanted shade: {_lab_words(wanted)}", srgb, chosen=True))
+        marks.append(Mark(a, b, f"The wanted shade: {wanted_words(wanted)}", srgb, chosen=True))
     points = [point for curve in curves for point in curve.points]
     points += [(mark.x, mark.y) for mark in marks]
     points += [point for mark in marks for point in mark.ring]
@@ -209,8 +210,3 @@ def _value_words(value: CurveValue) -> str:
 
 def _point_words(answer: SeriesAnswer, ph: float, sd: float) -> str:
     return f"pH {ph_words(ph)} {WHICH_PH[answer.series.which]}, sure to {SURE * sd:.1f}"
-
-
-def _lab_words(wanted: WantedColour) -> str:
-    lab = (float(wanted.lab[0]), float(wanted.lab[1]), float(wanted.lab[2]))
-    return lab_words(lab) + (f", of piece {wanted.piece}" if wanted.piece else "")

@@ -69,7 +69,7 @@ def ph_series_lines(
                 f"{sure_to(value.u95).split(':')[0]}"
             )
         if answer.wanted is not None:
-            lines.append(f"  {wanted_words(answer.wanted)}")
+            lines.append(f"  {nearest_ph_words(answer.wanted)}")
         if answer.next is not None:
             lines.append(f"  {next_words(answer.next, answer.wanted is not None)}")
         lines.append("")
@@ -79,7 +79,7 @@ def ph_series_lines(
     return lines
 
 
-def wanted_words(wanted: WantedPh) -> str:
+def nearest_ph_words(wanted: WantedPh) -> str:
     """Which pH comes nearest to a wanted shade, in a sentence."""
     told = (
         f"The wanted shade comes nearest at pH {ph_words(round(wanted.ph, 1))} "

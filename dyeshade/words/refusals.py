@@ -13,6 +13,7 @@ from dyeshade.words.insight_refusals import INSIGHT_REFUSALS
 from dyeshade.words.library_refusals import LIBRARY_REFUSALS
 from dyeshade.words.paper_refusals import PAPER_REFUSALS
 from dyeshade.words.sentences import Facts, Sentence, counted, fill
+from dyeshade.words.wanted_refusals import WANTED_REFUSALS
 
 
 def _too_large(facts: Facts) -> str:
@@ -42,6 +43,7 @@ def _too_few_marks(facts: Facts) -> str:
 REFUSALS: Mapping[str, Sentence] = {
     **LIBRARY_REFUSALS,
     **INSIGHT_REFUSALS,
+    **WANTED_REFUSALS,
     **CALIBRATION_REFUSALS,
     **BATH_AMOUNT_REFUSALS,
     **BATH_PH_REFUSALS,

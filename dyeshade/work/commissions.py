@@ -18,8 +18,8 @@ from dyeshade.library.pieces import find_piece
 from dyeshade.library.readings import readings_in, readings_of
 from dyeshade.library.shade_records import Reading, matrix_of, six_of
 from dyeshade.library.trial_records import Commission, CommissionResult
-from dyeshade.library.trials import find_commission, next_commission_code, remove_commission
-from dyeshade.work.wanted_colour import wanted_colour
+from dyeshade.library.trials import find_commission, next_commission_code
+from dyeshade.work.wanted_colour import Wanted, wanted_colour
 
 VERDICTS = ("met", "likely_met", "likely_not_met", "not_met")
 """What can be said of a dyeing, by the chance that it is within the tolerance."""
@@ -48,9 +48,9 @@ class SaidCommission:
 
     Attributes
     ----------
-    shade : str
-        As for `dyeshade.work.wanted_colour.wanted_colour`: three numbers, an sRGB colour, or the
-        id of a piece, which stands for its latest dry reading.
+    shade : str or PickedShade
+        As for `dyeshade.work.wanted_colour.wanted_colour`: three numbers, an sRGB colour, the id
+        of a piece, which stands for its latest dry reading, or what was picked from a photo.
     tolerance : float
         CIEDE2000, above 0.
     code : str
@@ -59,7 +59,7 @@ class SaidCommission:
         Dry weight of the fibre that is wanted, above 0.
     """
 
-    shade: str
+    shade: Wanted
     tolerance: float = TOLERANCE
     code: str = ""
     what: str = ""
@@ -151,7 +151,7 @@ def agree(library: Library, said: SaidCommission, now: datetime | None = None) -
             for_whom=said.for_whom.strip(),
             due=said.due,
             weight_g=said.weight_g,
-            reading_id=None if wanted.measured is None else wanted.measured.reading.id,
+            reading_id=wanted.reading_id,
             note=said.note.strip(),
         )
         made_id = edit.add(made)
@@ -240,19 +240,6 @@ def commission(library: Library, code: str) -> CommissionKept:
         ``commission_unknown``
     """
     return _kept(library, find_commission(library, code))
-
-
-def drop_commission(library: Library, code: str) -> None:
-    """Remove a commission with its results, in one step of undo; pieces and readings stay.
-
-    Raises
-    ------
-    DyeshadeError
-        ``commission_unknown``; as `Library.edit`.
-    """
-    found = find_commission(library, code)
-    with library.edit("remove_commission") as edit:
-        remove_commission(edit, found.id)
 
 
 def _kept(library: Library, commission: Commission) -> CommissionKept:

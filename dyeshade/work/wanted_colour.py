@@ -1,4 +1,4 @@
-"""A wanted colour: typed, or the shade of a piece or a reading of the library."""
+"""A wanted colour: typed, picked from a photo, or the shade of a piece of the library."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
 from dyeshade.library.readings import readings_of
 from dyeshade.library.shade_records import Reading
+from dyeshade.work.pick_shade import PickedShade, as_measured
 
 Array = NDArray[np.float64]
 
@@ -34,14 +35,25 @@ class WantedColour:
     lab : ndarray, shape (3,)
         L*, a*, b* (D65, 2 degrees).
     measured : Measured or None
-        The reading that it is the shade of; None for one that was typed or picked.
+        The reading that it is the shade of, that of a photo without an id; None for one that was
+        typed or picked from a screen.
     piece : str
-        That reading's piece; "" for one that was typed.
+        That reading's piece; "" for one that was typed or picked.
+    picked : PickedShade or None
+        The photo's shade that it is.
     """
 
     lab: Array
     measured: Measured | None = None
     piece: str = ""
+    picked: PickedShade | None = None
+
+    @property
+    def reading_id(self) -> int | None:
+        """The library's reading that it is the shade of."""
+        if self.measured is None or self.picked is not None:
+            return None
+        return self.measured.reading.id
 
     @property
     def covariance(self) -> Array:
@@ -51,15 +63,19 @@ class WantedColour:
         return self.measured.reading.shade.covariance
 
 
-def wanted_colour(library: Library, text: str) -> WantedColour:
-    """A wanted colour from what was typed.
+Wanted = str | PickedShade
+"""What people give for a wanted colour: what they typed, or what they picked from a photo."""
+
+
+def wanted_colour(library: Library, wanted: Wanted) -> WantedColour:
+    """A wanted colour from what was typed or picked.
 
     Parameters
     ----------
     library : Library
-    text : str
-        "L*, a*, b*" as three numbers, an sRGB colour as "#d6c84a", or a piece's code: then the
-        shade of its latest reading when dry.
+    wanted : str or PickedShade
+        Typed: "L*, a*, b*" as three numbers, an sRGB colour as "#d6c84a", or a piece's code: then
+        the shade of its latest reading when dry.
 
     Returns
     -------
@@ -71,6 +87,10 @@ def wanted_colour(library: Library, text: str) -> WantedColour:
         ``colour_unknown`` (text) for numbers that are no colour; ``piece_unknown``;
         ``piece_not_read``.
     """
+    if isinstance(wanted, PickedShade):
+        taken = as_measured(wanted)
+        return WantedColour(taken.lab, taken, picked=wanted)
+    text = wanted
     lab = _LAB.fullmatch(text)
     if lab is not None:
         values = np.array([float(value) for value in lab.groups()])

@@ -9,12 +9,18 @@ from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
 from dyeshade.library.readings import keep_reading, readings_of
 from dyeshade.library.trial_records import Commission, CommissionResult
+from dyeshade.work.commission_changes import (
+    change_commission,
+    drop_commission,
+    drop_result,
+    made_like,
+    state_of,
+)
 from dyeshade.work.commissions import (
     SaidCommission,
     agree,
     commission,
     commissions,
-    drop_commission,
     judge,
     verdict_of,
 )
@@ -80,6 +86,39 @@ def test_agreeing_judging_and_dropping_are_steps_of_undo(workshop: Library) -> N
     assert workshop.where(CommissionResult) == []
     workshop.undo()
     assert commissions(workshop) == ()
+
+
+def test_a_commission_put_right_is_judged_by_its_new_terms(workshop: Library) -> None:
+    agree(workshop, SaidCommission("W-001", 2.0, "shawl", what="shawl"), DAY)
+    shifted(workshop, "W-003", 9.0)
+    judge(workshop, "shawl", "W-003")
+    kept = change_commission(workshop, "shawl", SaidCommission("", 8.0, weight_g=350.0))
+    assert (kept.commission.what, kept.commission.weight_g) == ("", 350.0)
+    assert (kept.agreed_piece, kept.verdict, state_of(kept)) == ("W-001", "met", "met")
+    typed = change_commission(workshop, "shawl", SaidCommission("78,-6,61", 2.0, "wrap"))
+    assert (typed.commission.code, typed.agreed_piece, typed.verdict) == ("wrap", "", "not_met")
+    assert state_of(typed) == "open"
+    workshop.undo()
+    assert commission(workshop, "shawl").verdict == "met"
+    agree(workshop, SaidCommission("60,20,30", code="wrap"))
+    with pytest.raises(DyeshadeError) as caught:
+        change_commission(workshop, "shawl", SaidCommission("", code="WRAP"))
+    assert caught.value.code == "commission_code_taken"
+
+
+def test_the_agreed_piece_tells_the_bath_or_else_the_nearest_dyeing(workshop: Library) -> None:
+    (first,) = readings_of(workshop, find_piece(workshop, "W-001").id)
+    assert made_like(agree(workshop, SaidCommission("W-001"))) == first.id
+    typed = agree(workshop, SaidCommission("78,-6,61", code="typed"))
+    assert made_like(typed) is None
+    shifted(workshop, "W-003", 9.0)
+    judge(workshop, "typed", "W-003")
+    near = judge(workshop, "typed", "W-001")
+    assert made_like(commission(workshop, "typed")) == first.id
+    drop_result(workshop, near.result.id)
+    left = commission(workshop, "typed")
+    assert [one.piece for one in left.judged] == ["W-003"]
+    assert made_like(left) == left.judged[0].reading.id
 
 
 @pytest.mark.parametrize(
