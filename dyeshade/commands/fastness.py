@@ -78,8 +78,8 @@ def run(chosen: argparse.Namespace) -> int:
     WrongUsage
         For options that do not go together.
     """
-    from dyeshade.words.drift_json import home_test_records
-    from dyeshade.words.drift_lines import home_test_lines
+    from dyeshade.words.fastness_json import home_test_records
+    from dyeshade.words.fastness_lines import home_test_lines
     from dyeshade.work.ask_fastness import FastnessAsked, ask_fastness
 
     if (chosen.pair or chosen.white) and chosen.test is None:

@@ -31,6 +31,7 @@ from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
 from dyeshade.library.readings import readings_of
 from dyeshade.library.shade_records import Reading
+from dyeshade.library.trials import treated_apart
 
 Array = NDArray[np.float64]
 
@@ -163,6 +164,9 @@ def drift_of(
 ) -> Drift:
     """How a piece has moved.
 
+    What shows only its treated half in a home fastness test that was set up is no reading of the
+    whole piece and is left to that test, unless it is the one that others are set beside.
+
     Parameters
     ----------
     library : Library
@@ -187,7 +191,8 @@ def drift_of(
         ``reading_of_another`` (piece, reading) where the chosen reading is none of its own.
     """
     found = find_piece(library, piece)
-    readings = readings_of(library, found.id)
+    halves = treated_apart(library, found.id) - {base_id}
+    readings = [one for one in readings_of(library, found.id) if one.id not in halves]
     if not readings:
         raise DyeshadeError("piece_not_read", piece=found.code)
     dry = [one for one in readings if one.state != "wet"]

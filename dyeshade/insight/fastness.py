@@ -14,8 +14,8 @@ rubbing under laboratory conditions; none of them is done here.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from datetime import datetime, timedelta
+from dataclasses import dataclass, field
+from datetime import datetime
 
 from dyeshade.insight.difference import Difference, DifferenceOf, Measured, stored_difference
 from dyeshade.insight.drift import Change, change_of
@@ -28,9 +28,6 @@ TESTS = ("light", "wash", "acid_dip", "alkaline_dip", "rubbing")
 BLUE_WOOLS = (1, 2, 3, 4, 5, 6, 7, 8)
 """Numbers of the blue wool references of ISO 105-B, from fleeting to fast."""
 
-LIGHT_DAYS = (1, 2, 4, 8, 16, 32, 64, 128, 256)
-"""Days of light after which the next photo is due: each twice the one before (ours)."""
-
 
 @dataclass(frozen=True, eq=False)
 class Pair:
@@ -38,27 +35,6 @@ class Pair:
 
     untreated: Measured
     treated: Measured
-
-
-@dataclass(frozen=True, eq=False)
-class HomeStep:
-    """One photo of a test.
-
-    Attributes
-    ----------
-    read : datetime
-        When the treated reading was taken.
-    change : Change
-        From untreated to treated; its grade is that for change in colour.
-    """
-
-    read: datetime
-    change: Change
-
-    @property
-    def in_one_photo(self) -> bool:
-        """Whether both halves are in one photo."""
-        return self.change.difference.how in ("one_photo", "together")
 
 
 @dataclass(frozen=True, eq=False)
@@ -101,6 +77,69 @@ class BesideBlueWools:
 
 
 @dataclass(frozen=True, eq=False)
+class StepPairs:
+    """What of one photo belongs to a test.
+
+    Attributes
+    ----------
+    piece : Pair or None
+        None where only white cloth was looked at, as after rubbing.
+    white : tuple of Pair
+        White cloth: clean, and where it lay or rubbed against the piece.
+    blue_wools : mapping of int to Pair
+        By their numbers, covered and exposed.
+    """
+
+    piece: Pair | None = None
+    white: tuple[Pair, ...] = ()
+    blue_wools: Mapping[int, Pair] = field(default_factory=dict)
+
+    @property
+    def read(self) -> datetime:
+        """When the treated readings were taken, by the latest of them."""
+        pairs = (*self.white, *self.blue_wools.values())
+        pairs = pairs if self.piece is None else (self.piece, *pairs)
+        return max(pair.treated.reading.read for pair in pairs)
+
+
+@dataclass(frozen=True, eq=False)
+class HomeStep:
+    """One photo of a test.
+
+    Attributes
+    ----------
+    read : datetime
+        When the treated reading was taken.
+    change : Change or None
+        From untreated to treated; its grade is that for change in colour. None where only white
+        cloth was looked at.
+    staining : tuple of Staining
+    blue_wools : mapping of int to Change
+        What became of the blue wool references beside it, by their numbers.
+    reading_id : int or None
+        The treated reading.
+    """
+
+    read: datetime
+    change: Change | None
+    staining: tuple[Staining, ...] = ()
+    blue_wools: Mapping[int, Change] = field(default_factory=dict)
+    reading_id: int | None = None
+
+    @property
+    def in_one_photo(self) -> bool:
+        """Whether both halves are in one photo."""
+        return self.change is None or self.change.difference.how == "one_photo"
+
+    @property
+    def beside_blue_wools(self) -> BesideBlueWools | None:
+        """How the piece faded beside them; None where there are none."""
+        if self.change is None or not self.blue_wools:
+            return None
+        return beside_blue_wools(self.change, self.blue_wools)
+
+
+@dataclass(frozen=True, eq=False)
 class HomeTest:
     """What a home test came to; never a certificate.
 
@@ -110,19 +149,44 @@ class HomeTest:
         One of `TESTS`.
     steps : tuple of HomeStep
         In the order of time; the last one counts.
-    staining : tuple of Staining
-    beside_blue_wools : BesideBlueWools or None
+    begun : datetime or None
+        When it was begun; None where it was never set up, but found in a piece's history.
     """
 
     kind: str
     steps: tuple[HomeStep, ...]
-    staining: tuple[Staining, ...] = ()
-    beside_blue_wools: BesideBlueWools | None = None
+    begun: datetime | None = None
 
     @property
     def result(self) -> HomeStep:
         """The latest step."""
         return self.steps[-1]
+
+    @property
+    def change(self) -> Change | None:
+        """The latest change of the piece itself."""
+        found = [step.change for step in self.steps if step.change is not None]
+        return found[-1] if found else None
+
+    @property
+    def staining(self) -> tuple[Staining, ...]:
+        """That of the latest photo that shows white cloth."""
+        found = [step.staining for step in self.steps if step.staining]
+        return found[-1] if found else ()
+
+    @property
+    def beside_blue_wools(self) -> BesideBlueWools | None:
+        """That of the latest photo that shows blue wools."""
+        found = [step.beside_blue_wools for step in self.steps]
+        return next((one for one in reversed(found) if one is not None), None)
+
+    @property
+    def uneven(self) -> Change | None:
+        """How the halves differed before the test, where they surely did."""
+        first = self.steps[0]
+        if self.begun is None or first.read > self.begun or first.change is None:
+            return None
+        return first.change if first.change.size.significant else None
 
 
 def home_test(
@@ -152,21 +216,53 @@ def home_test(
     """
     if kind not in TESTS or not pairs:
         raise ValueError(f"no home test {kind!r} of {len(pairs)} pairs")
-    if blue_wools and (kind != "light" or not set(blue_wools) <= set(BLUE_WOOLS)):
-        raise ValueError(f"blue wools {sorted(blue_wools)} in a test of {kind}")
-    steps = tuple(
-        HomeStep(pair.treated.reading.read, change_of(difference_of(pair.untreated, pair.treated)))
-        for pair in sorted(pairs, key=lambda one: one.treated.reading.read)
+    ordered = sorted(pairs, key=lambda one: one.treated.reading.read)
+    steps = [StepPairs(pair) for pair in ordered[:-1]]
+    steps.append(StepPairs(ordered[-1], tuple(white), dict(blue_wools or {})))
+    return home_test_of(kind, steps, None, difference_of)
+
+
+def home_test_of(
+    kind: str,
+    steps: Sequence[StepPairs],
+    begun: datetime | None,
+    difference_of: DifferenceOf = stored_difference,
+) -> HomeTest:
+    """Grade a home test photo by photo.
+
+    Parameters
+    ----------
+    kind : str
+        One of `TESTS`.
+    steps : sequence of StepPairs
+        At least one.
+    begun : datetime or None
+    difference_of : callable
+
+    Returns
+    -------
+    HomeTest
+    """
+    if kind not in TESTS or not steps:
+        raise ValueError(f"no home test {kind!r} of {len(steps)} photos")
+    for one in steps:
+        if one.blue_wools and (kind != "light" or not set(one.blue_wools) <= set(BLUE_WOOLS)):
+            raise ValueError(f"blue wools {sorted(one.blue_wools)} in a test of {kind}")
+    ordered = sorted(steps, key=lambda one: one.read)
+    return HomeTest(kind, tuple(_step(one, difference_of) for one in ordered), begun)
+
+
+def _step(pairs: StepPairs, difference_of: DifferenceOf) -> HomeStep:
+    def change(pair: Pair) -> Change:
+        return change_of(difference_of(pair.untreated, pair.treated))
+
+    return HomeStep(
+        pairs.read,
+        None if pairs.piece is None else change(pairs.piece),
+        tuple(_staining(difference_of(one.untreated, one.treated)) for one in pairs.white),
+        {number: change(pair) for number, pair in sorted(pairs.blue_wools.items())},
+        None if pairs.piece is None else pairs.piece.treated.reading.id,
     )
-    stains = tuple(_staining(difference_of(pair.untreated, pair.treated)) for pair in white)
-    beside = None
-    if blue_wools:
-        changes = {
-            number: change_of(difference_of(pair.untreated, pair.treated))
-            for number, pair in blue_wools.items()
-        }
-        beside = beside_blue_wools(steps[-1].change, changes)
-    return HomeTest(kind, steps, stains, beside)
 
 
 def _staining(difference: Difference) -> Staining:
@@ -198,20 +294,3 @@ def beside_blue_wools(piece: Change, references: Mapping[int, Change]) -> Beside
         if change.grade.worst <= least and change.grade.best >= most:
             alike.append(number)
     return BesideBlueWools(max(more, default=None), min(less, default=None), tuple(alike))
-
-
-def next_photo_due(begun: datetime, last: datetime | None) -> datetime | None:
-    """When the next photo of a light test is due; None after the last of `LIGHT_DAYS`.
-
-    Parameters
-    ----------
-    begun : datetime
-        When the piece was put into the light.
-    last : datetime or None
-        When it was last read since.
-    """
-    for days in LIGHT_DAYS:
-        due = begun + timedelta(days=days)
-        if last is None or last < due:
-            return due
-    return None

@@ -11,6 +11,7 @@ from dyeshade.library.history import History, Step, histories
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
 from dyeshade.library.readings import readings_of
+from dyeshade.library.trials import treated_apart
 
 NEUTRAL_PH = 7.0
 
@@ -21,7 +22,8 @@ def pairs_of_piece(library: Library, piece: str) -> Mapping[str, list[Pair]]:
     Light: in each photo that shows the piece exposed (state "after_light") and covered (any other
     dry state), those two; where there is none, a whole piece before and after. Wash and dips: the
     last dry reading before the treatment and the first after it; a dip is acid or alkaline by its
-    pH. Rubbing is no treatment: its pair is named by hand.
+    pH. Rubbing is no treatment: its pair is named by hand. Readings that belong to a test that was
+    set up are left out (`dyeshade.insight.fastness_kept`).
 
     Raises
     ------
@@ -29,7 +31,10 @@ def pairs_of_piece(library: Library, piece: str) -> Mapping[str, list[Pair]]:
         ``piece_unknown``
     """
     found = find_piece(library, piece)
-    readings = [one for one in readings_of(library, found.id) if one.state != "wet"]
+    halves = treated_apart(library, found.id)
+    readings = [
+        one for one in readings_of(library, found.id) if one.state != "wet" and one.id not in halves
+    ]
     history = histories(library, [found.id])[found.id]
     return pairs_in(history, measured(library, readings))
 

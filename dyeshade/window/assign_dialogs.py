@@ -12,6 +12,7 @@ from dyeshade.library.dye_records import IN_A_BATH
 from dyeshade.window.assign_panel import AssignPanel
 from dyeshade.window.assigning import Assigning
 from dyeshade.window.bath_editor import BathEditor
+from dyeshade.window.home_test_recording import HomeTestRecording
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.library_jobs import LibraryJobs
 from dyeshade.window.look import SPACE
@@ -81,6 +82,7 @@ class AssignDialogs(QObject):
     ) -> None:
         super().__init__(above)
         self._panel, self._assigning, self._desk, self._above = panel, assigning, desk, above
+        self.home_test = HomeTestRecording(panel, assigning, desk, above)
         self._put_right = LibraryJobs(desk, above).edit_bath
         panel.bath_wanted.connect(self.describe_bath)
         panel.like_last_wanted.connect(self.describe_like_last)

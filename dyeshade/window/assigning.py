@@ -17,6 +17,7 @@ from dyeshade.window.measuring import Measuring
 from dyeshade.window.photo_page import PhotoPage
 from dyeshade.window.put_step import PutStep
 from dyeshade.work.assign_by_tag import pieces_by_tag
+from dyeshade.work.home_test_photo import PhotoKept, Spots, keep_test_photo
 from dyeshade.work.keep_readings import Kept, ToKeep, keep_readings, said_before
 from dyeshade.work.known import Known, known_to, said_of_bath
 from dyeshade.work.said import Said, SaidBath
@@ -237,6 +238,44 @@ class Assigning(QObject):
             self._desk.refused.emit(error)
 
         self._desk.change(words, lambda library: keep_readings(library, wanted, baths), take, lost)
+
+    def keep_photo_of_test(
+        self,
+        page: PhotoPage,
+        test_id: int,
+        spots: Spots,
+        words: str,
+        then: Callable[[PhotoKept], None],
+        otherwise: Callable[[DyeshadeError], None],
+    ) -> None:
+        """Have the library keep a photo with a home test.
+
+        Parameters
+        ----------
+        page : PhotoPage
+            Measured.
+        test_id : int
+        spots : mapping of Part to str
+            The sample that shows each part of the test.
+        words : str
+            What is done, for the menu.
+        then, otherwise : callable
+            Told what was kept, once the photo knows of it, or why it was not.
+        """
+        measurement = page.measurement
+        assert measurement is not None
+        path, asked, said = page.asked.path, page.asked, dict(page.said)
+        used = {said[name].bath for name in spots.values() if name in said}
+        baths = [bath for code, bath in self.baths.items() if code in used]
+
+        def job(library: Library) -> PhotoKept:
+            return keep_test_photo(library, test_id, path, measurement, spots, said, baths)
+
+        def take(kept: PhotoKept) -> None:
+            page.kept_asked = asked
+            self._ask_of([page], take_over=True, then=lambda: then(kept))
+
+        self._desk.change(words, job, take, otherwise)
 
     @Slot()
     def ask_library(self) -> None:

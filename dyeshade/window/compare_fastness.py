@@ -1,43 +1,45 @@
-"""Home fastness tests: how one is set up, begun, photographed again, and what it came to."""
+"""Home fastness tests: those that were set up, what is due, and what they came to."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
 
-from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QVBoxLayout
 
 from dyeshade.library.shade_records import Reading
 from dyeshade.window import compare_questions
 from dyeshade.window.compare_fields import PieceBox, plain_box
+from dyeshade.window.home_test_list import HomeTestList
 from dyeshade.window.library_desk import LibraryDesk
-from dyeshade.window.look import SPACE
 from dyeshade.window.one_question import OneQuestion
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.question_page import Ask, QuestionPage, fill_box
-from dyeshade.window.typed_fields import Answers, NumberField
 from dyeshade.words.figure_words import short_reading_words
-from dyeshade.words.home_test_words import HOME_TEST, SET_UP, TESTS, running_words
+from dyeshade.words.home_test_words import HOME_TEST, TESTS
 from dyeshade.work.compare_choices import CompareChoices
-from dyeshade.work.home_tests import (
-    KINDS,
-    RunningTest,
-    begin_home_test,
-    readings_of_piece,
-    running_light_tests,
-)
+from dyeshade.work.home_tests_kept import KeptTest, readings_of_piece
 
 
 class FastnessPage(QuestionPage):
-    """Whether a piece's colour lasts, by tests at home."""
+    """Whether a piece's colour lasts, by tests at home.
+
+    Signals
+    -------
+    photos_wanted()
+        Photos are to be measured.
+    """
+
+    photos_wanted = Signal()
 
     def __init__(self, desk: LibraryDesk, presenter: Presenter) -> None:
         super().__init__(
             desk,
             presenter,
             FastnessPage.tr("Does the colour last? Tests at home"),
-            FastnessPage.tr("Choose the piece to be tested. {}").format(HOME_TEST),
+            FastnessPage.tr("Choose a piece, or set up a test. {}").format(HOME_TEST),
         )
+        self.tests = HomeTestList(desk)
         self.piece = PieceBox(self.tr("Piece"))
         self.kind = plain_box(QComboBox(), 16)
         self.kind.addItem(self.tr("all that it went through"), None)
@@ -48,29 +50,24 @@ class FastnessPage(QuestionPage):
         self.add_control(1, self.tr("&Test"), self.kind)
         self.add_control(2, self.tr("&Untreated reading"), self.before)
         self.add_control(3, self.tr("T&reated reading"), self.after)
-        self.controls.setColumnStretch(1, 1)
-        self.controls.setColumnStretch(2, 1)
-        self.controls.setColumnStretch(3, 1)
-        self.due, self.steps = QLabel(), QLabel()
-        self.ph = NumberField(self.tr("pH of the dip"), self.tr("The pH"), 0.0, 14.0)
-        self.ph.setPlaceholderText(self.tr("pH of the dip"))
-        self.ph.setMaximumWidth(110)
-        self.start = QPushButton(self.tr("Be&gin the test now"))
-        self.wrong = Answers(self.ph)
-        self._running = OneQuestion(desk, self._take_running, self)
+        for column in (1, 2, 3):
+            self.controls.setColumnStretch(column, 1)
         self._readings = OneQuestion(desk, self._take_readings, self, lambda _error: None)
-        self._build_set_up()
+        layout = self.layout()
+        assert isinstance(layout, QVBoxLayout)
+        layout.insertWidget(1, self.tests)
         self.piece.chosen.connect(self._other_piece)
         self.kind.activated.connect(lambda _row: self._other_kind())
         self.before.activated.connect(lambda _row: self.refresh())
         self.after.activated.connect(lambda _row: self.refresh())
-        self.start.clicked.connect(self.begin_test)
-        self._other_kind()
+        self.tests.test_chosen.connect(self.show_test)
+        self.tests.photos_wanted.connect(self.photos_wanted)
+        self._allow()
 
     @property
     def busy(self) -> bool:
         """Whether an answer of the library is on its way."""
-        return super().busy or self._running.busy or self._readings.busy
+        return super().busy or self.tests.busy or self._readings.busy
 
     def show_choices(self, choices: CompareChoices) -> None:
         """Offer the pieces."""
@@ -78,14 +75,14 @@ class FastnessPage(QuestionPage):
 
     def begin(self) -> None:
         """Begin with another library."""
-        self._running.forget()
+        self.tests.begin()
         self._readings.forget()
         super().begin()
 
     def ask(self) -> None:
-        """Ask for the result, for the piece's readings, and for what is due."""
+        """Ask for the result, for the piece's readings, and for the tests."""
         super().ask()
-        self._running.ask(running_light_tests)
+        self.tests.ask()
         code = self.piece.code
         if code:
             self._readings.ask(lambda library: readings_of_piece(library, code))
@@ -99,57 +96,24 @@ class FastnessPage(QuestionPage):
         named = [pair] if kind is not None and None not in pair and pair[0] != pair[1] else []
         return lambda library: compare_questions.fastness(library, piece, kind, named)
 
-    def begin_test(self) -> None:
-        """Write down that the piece goes into the test now."""
-        piece, kind = self.piece.code, self.kind.currentData()
-        if not piece or kind not in KINDS or not self.wrong.check(self.ph):
-            return
-        ph = self.ph.read() if KINDS[kind] == "dip" else None
-        if KINDS[kind] == "dip" and ph is None:
-            self.wrong.answer(self.ph, self.tr("The pH of the dip is needed."))
-            return
-        now = datetime.now().replace(microsecond=0)
-        self.desk.change(
-            self.tr("begin a home fastness test"),
-            lambda library: begin_home_test(library, piece, kind, now, ph),
-        )
-
-    def _build_set_up(self) -> None:
-        card = QFrame()
-        card.setProperty("card", True)
-        self.steps.setWordWrap(True)
-        self.steps.setAccessibleName(self.tr("How the test is set up"))
-        self.due.setWordWrap(True)
-        self.due.setAccessibleName(self.tr("Next photos"))
-        foot = QHBoxLayout()
-        foot.addWidget(self.wrong, 1)
-        foot.addStretch(1)
-        foot.addWidget(self.ph)
-        foot.addWidget(self.start)
-        inner = QVBoxLayout(card)
-        inner.setContentsMargins(SPACE, SPACE, SPACE, SPACE)
-        inner.setSpacing(SPACE // 2)
-        inner.addWidget(self.steps)
-        inner.addLayout(foot)
-        self.set_up = card
-        column = self.layout()
-        assert isinstance(column, QVBoxLayout)
-        column.insertWidget(2, card)
-        column.insertWidget(2, self.due)
+    def show_test(self, test: KeptTest) -> None:
+        """Show what a test that was set up came to."""
+        self.kind.setCurrentIndex(self.kind.findData(test.record.kind))
+        self.before.clear()
+        self.after.clear()
+        self.piece.choose(test.piece)
+        self._allow()
+        self.refresh()
 
     def _other_piece(self) -> None:
         self.before.clear()
         self.after.clear()
+        self.tests.look_at(self.piece.code, self.kind.currentData())
         self._allow()
         self.refresh()
 
     def _other_kind(self) -> None:
-        kind = self.kind.currentData()
-        self.set_up.setVisible(kind is not None)
-        if kind is not None:
-            self.steps.setText("\n".join(f"{k}.  {s}" for k, s in enumerate(SET_UP[kind], 1)))
-        self.start.setVisible(kind in KINDS)
-        self.ph.setVisible(KINDS.get(kind or "") == "dip")
+        self.tests.look_at(self.piece.code, self.kind.currentData())
         self._allow()
         self.refresh()
 
@@ -157,15 +121,9 @@ class FastnessPage(QuestionPage):
         named = self.kind.currentData() is not None
         for box in (self.before, self.after):
             box.setEnabled(named and box.count() > 2)
-        self.start.setEnabled(self.desk.can_write and bool(self.piece.code))
-
-    def _take_running(self, tests: tuple[RunningTest, ...]) -> None:
-        words = running_words(tests, datetime.now())
-        self.due.setText(words)
-        self.due.setVisible(bool(words))
 
     def _take_readings(self, readings: Sequence[Reading]) -> None:
-        options = [(self.tr("as the piece's history tells"), None)]
+        options: list[tuple[str, object]] = [(self.tr("as its tests and its history tell"), None)]
         options += [(short_reading_words(one), one.id) for one in readings]
         for box in (self.before, self.after):
             fill_box(box, options, None)

@@ -34,7 +34,7 @@ def fastness(
     library: Library, piece: str, kind: str | None, named: Sequence[tuple[int, int]]
 ) -> Answered:
     """What home tests of a piece came to."""
-    from dyeshade.words.answers_of_pieces import fastness_answer
+    from dyeshade.words.fastness_answer import fastness_answer
     from dyeshade.work.ask_fastness import FastnessAsked, ask_fastness
 
     return fastness_answer(piece, ask_fastness(library, piece, FastnessAsked(kind, named)))

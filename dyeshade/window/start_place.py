@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -26,6 +29,10 @@ class StartPlace(QWidget):
     Signals
     -------
     sheet_wanted(), photos_wanted(), examples_wanted(), demo_wanted(), library_wanted()
+    tests_wanted()
+        The home tests are to be seen.
+    shown()
+        The place is looked at.
     """
 
     sheet_wanted = Signal()
@@ -33,6 +40,8 @@ class StartPlace(QWidget):
     examples_wanted = Signal()
     demo_wanted = Signal()
     library_wanted = Signal()
+    tests_wanted = Signal()
+    shown = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -45,6 +54,8 @@ class StartPlace(QWidget):
         self.demo.setVisible(bool(example_photos()))
         self.library = QPushButton(self.tr("Fi&nd shades again"))
         self.which = _words("")
+        self.due = _words("")
+        self.tests = QPushButton(self.tr("See the home &tests"))
         self.cautions = QPushButton(self.tr("&Cautions"))
         self.sheet.clicked.connect(self.sheet_wanted)
         self.photos.clicked.connect(self.photos_wanted)
@@ -52,6 +63,7 @@ class StartPlace(QWidget):
         self.demo.clicked.connect(self.demo_wanted)
         self.library.clicked.connect(self.library_wanted)
         self.cautions.clicked.connect(self.show_cautions)
+        self.tests.clicked.connect(self.tests_wanted)
         self._build()
 
     def _build(self) -> None:
@@ -104,6 +116,7 @@ class StartPlace(QWidget):
             steps.addWidget(_card(head, words, button), 1)
         column.addLayout(steps)
         column.addWidget(self.which)
+        column.addWidget(self._reminders())
         if example_photos():
             column.addSpacing(SPACE)
             column.addWidget(
@@ -127,6 +140,35 @@ class StartPlace(QWidget):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(area)
+
+    def _reminders(self) -> QFrame:
+        self.due.setAccessibleName(self.tr("Photos that are due"))
+        head = _words(self.tr("Home tests: photos are due"))
+        head.setProperty("head", True)
+        told = QVBoxLayout()
+        told.setSpacing(SPACE // 2)
+        told.addWidget(head)
+        told.addWidget(self.due)
+        self.reminders = QFrame()
+        self.reminders.setProperty("card", True)
+        row = QHBoxLayout(self.reminders)
+        row.setContentsMargins(SPACE + 4, SPACE, SPACE + 4, SPACE)
+        row.setSpacing(2 * SPACE)
+        row.addLayout(told, 1)
+        row.addWidget(self.tests)
+        self.reminders.hide()
+        return self.reminders
+
+    def show_due(self, reminders: Sequence[str]) -> None:
+        """Say which photos of home tests are due; nothing where none is."""
+        self.due.setText("\n".join(reminders))
+        self.reminders.setVisible(bool(reminders))
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802
+        """Tell that the place is looked at."""
+        super().showEvent(event)
+        if not event.spontaneous():
+            self.shown.emit()
 
     def show_library(self, name: str, place: str, read_only: bool) -> None:
         """Say which shade library is open."""

@@ -1,19 +1,14 @@
-"""Answers about one piece: its drift, its home fastness tests, the check standard."""
+"""Answers about one piece: its drift, the check standard."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from dyeshade.insight.check_standard import CheckStandard
 from dyeshade.insight.drift import Drift, DriftPoint
-from dyeshade.insight.fastness import HomeTest
-from dyeshade.paper.plot import Figure
 from dyeshade.words.answered import FIRST_OF_ALL, Answered, Line
 from dyeshade.words.change_words import size_words, ways_words
-from dyeshade.words.drift_figure import drift_cautions, drift_figure, fastness_figure
-from dyeshade.words.drift_lines import blue_wool_words, verdict_words
+from dyeshade.words.drift_figure import drift_cautions, drift_figure
+from dyeshade.words.drift_lines import verdict_words
 from dyeshade.words.dye_words import STATES, day_words, listed
-from dyeshade.words.home_test_words import HOME_TEST, TESTS
 from dyeshade.words.repeat_figure import check_figure
 from dyeshade.words.repeat_lines import RULES, check_verdict
 from dyeshade.words.sentences import counted
@@ -46,33 +41,6 @@ def _drift_line(point: DriftPoint) -> Line:
     grade = f"{change.grade.half} ({change.grade.grade:.1f})"
     cells = (when, STATES[reading.state], size_words(change.size), ways, grade, before)
     return Line(cells, reading.id)
-
-
-def fastness_answer(piece: str, tests: Sequence[HomeTest]) -> Answered:
-    """What home tests of a piece came to."""
-    said, lines = [], []
-    for test in tests:
-        grade = test.result.change.grade
-        said.append(
-            f"{TESTS[test.kind]}: grade {grade.half} (from {grade.worst:.1f} to {grade.best:.1f})"
-        )
-        for step in test.steps:
-            change = step.change
-            where = "one photo" if step.in_one_photo else "two photos: less sure"
-            grade_cell = f"{change.grade.half} ({change.grade.grade:.1f})"
-            ways = ways_words(change.ways)
-            cells = (TESTS[test.kind], f"{step.read:%Y-%m-%d}", size_words(change.size))
-            lines.append(Line((*cells, ways, grade_cell, where)))
-        for stain in test.staining:
-            cells = ("white cloth beside it", "", size_words(stain.size))
-            lines.append(Line((*cells, "stained", f"{stain.half} ({stain.grade:.1f})", "")))
-    beside = [blue_wool_words(t.beside_blue_wools) for t in tests if t.beside_blue_wools]
-    first = f"Home test of {piece}: {'; '.join(said)}."
-    rows = [row for test in tests for row in fastness_figure(piece, test).rows]
-    title = f"{piece}, home tests"
-    figure = Figure(title, (first, HOME_TEST), tuple(rows), (1.0,) * len(rows))
-    heads = ("Test", "Read", "ΔE00 (95 %)", "In which way", "Grade", "Halves in")
-    return Answered((first, *beside, HOME_TEST), figure, heads, tuple(lines))
 
 
 def check_answer(found: CheckStandard) -> Answered:

@@ -1,17 +1,14 @@
-"""Drift of a piece, and its home fastness tests, as figures."""
+"""Drift of a piece as a figure."""
 
 from __future__ import annotations
 
-from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.insight.drift import Drift, DriftPoint
-from dyeshade.insight.fastness import HomeTest
 from dyeshade.paper.plot import Axis, Figure, Level, Mark, Plot, Upright
 from dyeshade.paper.plot_axes import day_axis, days_since, number_axis
 from dyeshade.words.change_words import change_words, how_words
 from dyeshade.words.drift_lines import verdict_words
 from dyeshade.words.dye_words import TREATMENTS
 from dyeshade.words.figure_words import DELTA_E, reading_words, rgb_of
-from dyeshade.words.home_test_words import HOME_TEST, TESTS
 from dyeshade.words.shade_lines import step_words
 
 GRADES = "grade for change in colour (ISO 105-A05)"
@@ -96,37 +93,3 @@ def _point_words(code: str, point: DriftPoint) -> str:
     after = "; ".join(step_words(step) for step in point.steps)
     between = f" Before it: {after}." if after else ""
     return f"{told}. {DELTA_E} {change_words(point.since_base)}.{between}"
-
-
-def fastness_figure(piece: str, test: HomeTest) -> Figure:
-    """A home test: the grade of each photo, over time where there are several.
-
-    Parameters
-    ----------
-    piece : str
-    test : HomeTest
-    """
-    begin = test.steps[0].read
-    across = day_axis("", begin, [step.read for step in test.steps])
-    untreated, _ = lab_to_srgb(test.steps[0].change.difference.lab_from)
-    sizes = [Mark(0.0, 0.0, "Untreated, as first read", untreated, chosen=True)]
-    grades = []
-    for step in test.steps:
-        change, x = step.change, days_since(begin, step.read)
-        where = "" if step.in_one_photo else ", untreated and treated in two photos"
-        words = f"{step.read:%Y-%m-%d}: {DELTA_E} {change_words(change)}{where}"
-        size, grade = change.size, change.grade
-        srgb = lab_to_srgb(change.difference.lab_to)[0]
-        sizes.append(Mark(x, size.value, words, srgb, y_ends=(size.low, size.high)))
-        grades.append(Mark(x, grade.grade, words, srgb, y_ends=(grade.worst, grade.best)))
-    tops = [one.y_ends[1] for one in sizes if one.y_ends]
-    height = number_axis(f"{DELTA_E} from the untreated", [0.0, *tops], 2.0)
-    return Figure(
-        f"{piece}, home test of {TESTS[test.kind]}",
-        (HOME_TEST,),
-        (
-            (Plot("", across, height, levels=(Level(0.0, dashed=False),), marks=tuple(sizes)),),
-            (Plot("", across, grade_axis(GRADES), marks=tuple(grades)),),
-        ),
-        (1.0, 1.0),
-    )

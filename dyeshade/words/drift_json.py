@@ -1,11 +1,8 @@
-"""Drift and home tests as plain values for JSON."""
+"""Drift as plain values for JSON."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from dyeshade.insight.drift import Change, Drift, DriftPoint
-from dyeshade.insight.fastness import HomeTest
 from dyeshade.insight.interval import DifferenceInterval
 
 DIGITS = 4
@@ -91,40 +88,3 @@ def _point(point: DriftPoint) -> dict[str, object]:
         "since_base": change_record(point.since_base),
         "since_last": change_record(point.since_last),
     }
-
-
-def home_test_records(piece: str, tests: Sequence[HomeTest]) -> list[dict[str, object]]:
-    """Home tests of a piece, one record each."""
-    return [
-        {
-            "piece": piece,
-            "home_test": test.kind,
-            "certificate": False,
-            "steps": [
-                {
-                    "read": step.read.isoformat(),
-                    "in_one_photo": step.in_one_photo,
-                    **(change_record(step.change) or {}),
-                }
-                for step in test.steps
-            ],
-            "staining": [
-                {
-                    **size_record(stain.size),
-                    "grade": stain.half,
-                    "grade_value": round(stain.grade, DIGITS),
-                    "grade_worst": round(stain.worst, DIGITS),
-                    "grade_best": round(stain.best, DIGITS),
-                }
-                for stain in test.staining
-            ],
-            "blue_wools": None
-            if test.beside_blue_wools is None
-            else {
-                "faded_more": test.beside_blue_wools.faded_more,
-                "faded_less": test.beside_blue_wools.faded_less,
-                "alike": list(test.beside_blue_wools.alike),
-            },
-        }
-        for test in tests
-    ]

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
 
 from dyeshade.insight.components import Parts
 from dyeshade.insight.drift import Drift, DriftPoint
-from dyeshade.insight.fastness import BesideBlueWools, HomeTest
-from dyeshade.words.change_words import change_words, how_words, size_words
+from dyeshade.words.change_words import change_words, how_words
 from dyeshade.words.dye_words import STATES, TREATMENTS
-from dyeshade.words.home_test_words import HOME_TEST, TESTS
 from dyeshade.words.sentences import counted
 
 _TERMS = (
@@ -83,32 +80,3 @@ def _parts(parts: Parts) -> str:
         f"dL* {parts.delta_l:+.1f} ± {parts.sd_l:.1f}, dC*ab {parts.delta_c:+.1f} ± "
         f"{parts.sd_c:.1f}, dH*ab {parts.delta_h:+.1f} ± {parts.sd_h:.1f} (one standard deviation)"
     )
-
-
-def home_test_lines(piece: str, tests: Sequence[HomeTest]) -> list[str]:
-    """Home tests of a piece."""
-    lines: list[str] = []
-    for test in tests:
-        lines.append(f"{piece}, home test of {TESTS[test.kind]}:")
-        for step in test.steps:
-            where = "" if step.in_one_photo else ", untreated and treated in two photos"
-            lines.append(f"  {step.read:%Y-%m-%d}  {change_words(step.change)}{where}")
-        for stain in test.staining:
-            lines.append(f"  staining of white cloth: {size_words(stain.size)}; grade {stain.half}")
-        if test.beside_blue_wools is not None:
-            lines.append(f"  {blue_wool_words(test.beside_blue_wools)}")
-        lines.append("")
-    return [*lines, *textwrap.wrap(HOME_TEST, 90)]
-
-
-def blue_wool_words(beside: BesideBlueWools) -> str:
-    """How a piece faded beside blue wools, in a sentence."""
-    if beside.faded_more is None:
-        told = f"It fades more than blue wool {beside.faded_less}."
-    elif beside.faded_less is None:
-        told = f"It fades less than blue wool {beside.faded_more}."
-    else:
-        told = f"It fades between blue wools {beside.faded_more} and {beside.faded_less}."
-    if beside.alike:
-        told += f" It can't be told from {' and '.join(map(str, beside.alike))}."
-    return told

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -68,6 +68,7 @@ def keep_readings(
     wanted: Sequence[ToKeep],
     baths: Sequence[SaidBath] = (),
     now: datetime | None = None,
+    also: Callable[[Edit, tuple[int, ...]], None] | None = None,
 ) -> Kept:
     """Keep readings with their photos, pieces, treatments and baths: all of it or nothing.
 
@@ -84,6 +85,8 @@ def keep_readings(
         Baths that are described. One that is only named is made without a description.
     now : datetime, optional
         The time of measuring.
+    also : callable, optional
+        What else belongs into the same step: called with the edit and the readings' ids.
 
     Returns
     -------
@@ -104,6 +107,8 @@ def keep_readings(
         saving.baths.keep_all()
         for photo, one in zip(photos, wanted, strict=True):
             ids += saving.save(keep_photo(edit, photo), one)
+        if also is not None:
+            also(edit, tuple(ids))
     return Kept(
         edit.changes,
         tuple(ids),

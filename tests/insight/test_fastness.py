@@ -10,9 +10,11 @@ from dyeshade.insight.difference import Measured
 from dyeshade.insight.fastness import (
     BesideBlueWools,
     Pair,
+    StepPairs,
     home_test,
-    next_photo_due,
+    home_test_of,
 )
+from dyeshade.insight.fastness_days import next_photo_due
 from dyeshade.insight.fastness_pairs import pairs_of_piece
 from dyeshade.library.dye_records import Treatment
 from dyeshade.library.library import Library
@@ -105,6 +107,48 @@ def test_the_next_photo_is_due_after_twice_the_days():
     days = [None if one is None else (one - DAY).days for one in due]
     assert days == [1, 2, 4, 32, None]
     assert next_photo_due(DAY, None) == DAY + timedelta(days=1)
+    # One from before the test stands for no day, not even for the first of rubbing.
+    assert next_photo_due(DAY, DAY - timedelta(hours=2), (0,)) == DAY
+    assert next_photo_due(DAY, DAY + timedelta(hours=2), (0,)) is None
+
+
+def test_a_photo_taken_a_little_early_is_not_asked_for_again():
+    """Begun at nine in the evening, photographed at breakfast; seven days instead of eight."""
+    evening = DAY.replace(hour=21)
+    morning = (evening + timedelta(days=1)).replace(hour=7)
+    assert next_photo_due(evening, morning) == evening + timedelta(days=2)
+    assert next_photo_due(evening, evening + timedelta(days=7)) == evening + timedelta(days=16)
+    due = next_photo_due(evening, evening + timedelta(days=44), (30, 60))
+    assert due == evening + timedelta(days=60)
+
+
+def test_rubbing_may_be_graded_by_the_white_cloth_alone():
+    stain = pair(WHITE, WHITE - np.array([8.5, 0.0, 0.0]))
+    found = home_test_of("rubbing", [StepPairs(None, (stain,))], DAY)
+    assert found.change is None
+    assert [one.half for one in found.staining] == ["3"]
+
+
+def test_halves_that_differed_before_the_test_are_told():
+    first, later = pair(WELD, lighter(2.0), days=-1), pair(WELD, lighter(5.0), 2, days=8)
+    found = home_test_of("light", [StepPairs(later), StepPairs(first)], DAY)
+    assert found.uneven is not None
+    assert found.uneven.size.value == pytest.approx(found.steps[0].change.size.value)
+    alike = home_test_of("light", [StepPairs(pair(WELD, WELD, days=-1)), StepPairs(later)], DAY)
+    assert alike.uneven is None
+
+
+def test_each_photo_has_its_own_blue_wools_and_stains():
+    blue = np.array([45.0, 0.0, -30.0])
+    steps = [
+        StepPairs(pair(WELD, lighter(size), k, days=days),
+                  blue_wools={4: pair(blue, blue + np.array([wool, 0.0, 0.0]), k, days=days)})
+        for k, (days, size, wool) in enumerate(((2, 1.0, 3.0), (8, 6.0, 3.5)), 1)
+    ]  # fmt: skip
+    found = home_test_of("light", steps, DAY)
+    beside = [step.beside_blue_wools for step in found.steps]
+    assert [(one.faded_more, one.faded_less) for one in beside] == [(4, None), (None, 4)]
+    assert found.beside_blue_wools == beside[-1]
 
 
 def test_tests_are_found_by_what_a_piece_went_through(workshop: Library):

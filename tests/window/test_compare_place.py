@@ -5,7 +5,6 @@ from __future__ import annotations
 import subprocess
 import sys
 from collections.abc import Iterator
-from datetime import datetime, timedelta
 from pathlib import Path
 
 import numpy as np
@@ -29,7 +28,6 @@ from dyeshade.insight.check_standard import LEAST_SESSIONS
 from dyeshade.insight.drift import drift_of
 from dyeshade.insight.fastness import TESTS
 from dyeshade.insight.ph_series import PhSeries
-from dyeshade.library.dye_records import Treatment
 from dyeshade.library.library import Library
 from dyeshade.library.shade_records import Reading
 from dyeshade.window import look
@@ -37,7 +35,6 @@ from dyeshade.window.look import GROUND
 from dyeshade.window.plot_panel import PDF, PNG
 from dyeshade.work import kept_series
 from dyeshade.work.ask_ph_series import SeriesAnswer
-from dyeshade.work.home_tests import NOTE
 from tests.window.comparing import Comparing, comparing_with
 
 _FITTED: dict[object, SeriesAnswer] = {}
@@ -308,50 +305,10 @@ def test_a_light_test_is_graded_and_called_a_home_test(room: Comparing) -> None:
     assert [line.cells[-1] for line in page.model.records] == ["one photo", "one photo"]
 
 
-def test_a_test_is_begun_waits_for_its_photo_and_can_be_taken_back(room: Comparing) -> None:
-    page = on(room, "fastness")
-    page.piece.choose("W-002")
-    room.settle()
-    assert "makes a home test yet" in page.answer.text()
-    pick(room, page.kind, "light")
-    assert page.set_up.isVisible()
-    assert "Cover one half" in page.steps.text()
-    page.start.click()
-    room.settle()
-    tomorrow = datetime.now() + timedelta(days=1)
-    assert page.due.text().startswith("Next photo of light tests: W-002 on ")
-    assert str(tomorrow.year) in page.due.text()
-
-    def begun(library: Library) -> int:
-        return len(library.where(Treatment, "note = ?", (NOTE,)))
-
-    assert room.ask(begun) == 1
-    room.undo.undo()
-    room.settle()
-    assert room.ask(begun) == 0
-    assert not page.due.isVisible()
-
-
-def test_a_dip_needs_its_ph(room: Comparing) -> None:
-    page = on(room, "fastness")
-    page.piece.choose("W-002")
-    pick(room, page.kind, "an acid dip")
-    page.start.click()
-    assert page.wrong.text() == "The pH of the dip is needed."
-    page.ph.setText("4.2")
-    page.start.click()
-    room.settle()
-    kinds = room.ask(
-        lambda library: [one.kind for one in library.where(Treatment, "note = ?", (NOTE,))]
-    )
-    assert kinds == ["dip"]
-
-
 def test_readings_can_be_named_for_rubbing(room: Comparing) -> None:
     page = on(room, "fastness")
     page.piece.choose("W-001")
     pick(room, page.kind, "rubbing")
-    assert not page.start.isVisible()
     pick(room, page.before, page.before.itemText(1))
     pick(room, page.after, page.after.itemText(page.after.count() - 1))
     assert page.answer.text().startswith("Home test of W-001: rubbing: grade")

@@ -1,0 +1,150 @@
+"""Home fastness tests as figures: a ladder of grades that a piece goes down as it is exposed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from dyeshade.cie.rgb_spaces import lab_to_srgb
+from dyeshade.insight.drift import Change
+from dyeshade.insight.fastness import HomeStep, HomeTest
+from dyeshade.paper.plot import Axis, Curve, Figure, Label, Level, Mark, Plot, Rgb
+from dyeshade.paper.plot_axes import day_axis, days_since, number_axis
+from dyeshade.words.change_words import change_words, size_words
+from dyeshade.words.drift_figure import GRADES, grade_axis
+from dyeshade.words.fastness_lines import day_of_step
+from dyeshade.words.figure_words import DELTA_E
+from dyeshade.words.home_test_words import HOME_TEST, TESTS
+
+STAINING = "grade for staining of white (ISO 105-A04)"
+RUNGS = tuple(Level(float(grade)) for grade in range(1, 6))
+"""The steps of the ladder: whole grades."""
+
+_DAYS = (0, 1, 2, 4, 8, 16, 32, 64, 128, 256, 512, 1024)
+
+
+def fastness_figure(piece: str, tests: Sequence[HomeTest], sentences: Sequence[str]) -> Figure:
+    """Home tests of a piece, each with its ladder of grades and, beneath, the differences.
+
+    Parameters
+    ----------
+    piece : str
+    tests : sequence of HomeTest
+    sentences : sequence of str
+        What is said of them.
+    """
+    rows = [row for test in tests for row in _rows(test, several=len(tests) > 1)]
+    heights = tuple(1.0 for _ in rows)
+    return Figure(f"{piece}, home tests", (*sentences, HOME_TEST), tuple(rows), heights)
+
+
+def _rows(test: HomeTest, several: bool) -> list[tuple[Plot, ...]]:
+    title = f"home test of {TESTS[test.kind]}" if several else ""
+    across = _across(test)
+    found: list[tuple[Plot, ...]] = []
+    if test.change is not None:
+        found.append((_ladder(test, across, title), _sizes(test, across)))
+    if test.staining:
+        found.append((_stains(test, across, "" if found else title),))
+    return found
+
+
+def _x(test: HomeTest, step: HomeStep) -> float:
+    """Where a photo stands: by the doublings of its days where the test was set up."""
+    if test.begun is None:
+        return days_since(test.steps[0].read, step.read)
+    return math.log2(1 + max(days_since(test.begun, step.read), 0.0))
+
+
+def _across(test: HomeTest) -> Axis:
+    if test.begun is None:
+        begin = test.steps[0].read
+        return day_axis("", begin, [step.read for step in test.steps])
+    last = max(_x(test, step) for step in test.steps)
+    ticks = [(math.log2(1 + day), str(day)) for day in _DAYS]
+    shown = tuple(one for one in ticks if one[0] <= max(last, 1.0) + 0.35)
+    words = "days of light" if test.kind == "light" else "days since it was treated"
+    return Axis(words, -0.3, max(last, 1.0) + 0.4, shown)
+
+
+def _ladder(test: HomeTest, across: Axis, title: str) -> Plot:
+    marks: list[Mark] = []
+    points: list[tuple[float, float]] = []
+    wools: dict[int, list[tuple[float, float]]] = {}
+    for step in test.steps:
+        x = _x(test, step)
+        if step.change is not None:
+            grade = step.change.grade
+            marks.append(
+                Mark(
+                    x,
+                    grade.grade,
+                    _step_words(test, step, step.change),
+                    _rgb(step.change),
+                    step.reading_id,
+                    y_ends=(grade.worst, grade.best),
+                )
+            )
+            points.append((x, grade.grade))
+        for number, change in step.blue_wools.items():
+            wools.setdefault(number, []).append((x, change.grade.grade))
+            words = f"Blue wool {number}, {step.read:%Y-%m-%d}: {DELTA_E} {change_words(change)}"
+            marks.append(Mark(x, change.grade.grade, words, _rgb(change)))
+    curves = [Curve(_stairs(points))]
+    curves += [Curve(tuple(one), dashed=True, thin=True) for one in wools.values()]
+    labels = tuple(Label(*one[-1], f"blue wool {number}") for number, one in sorted(wools.items()))
+    return Plot(
+        title,
+        across,
+        grade_axis(GRADES),
+        levels=RUNGS,
+        curves=tuple(curve for curve in curves if len(curve.points) > 1),
+        marks=tuple(marks),
+        labels=labels,
+    )
+
+
+def _sizes(test: HomeTest, across: Axis) -> Plot:
+    marks = []
+    for step in test.steps:
+        if step.change is not None:
+            size, words = step.change.size, _step_words(test, step, step.change)
+            ends = (size.low, size.high)
+            place = (_x(test, step), size.value, words, _rgb(step.change), step.reading_id)
+            marks.append(Mark(*place, y_ends=ends))
+    tops = [one.y_ends[1] for one in marks if one.y_ends]
+    height = number_axis(f"{DELTA_E} from the untreated half", [0.0, *tops], 2.0)
+    return Plot("", across, height, levels=(Level(0.0, dashed=False),), marks=tuple(marks))
+
+
+def _stains(test: HomeTest, across: Axis, title: str) -> Plot:
+    marks = []
+    for step in test.steps:
+        for stain in step.staining:
+            words = (
+                f"White cloth, {step.read:%Y-%m-%d}: {DELTA_E} {size_words(stain.size)}; grade for "
+                f"staining {stain.half}"
+            )
+            srgb = lab_to_srgb(stain.difference.lab_to)[0]
+            ends = (stain.worst, stain.best)
+            marks.append(Mark(_x(test, step), stain.grade, words, srgb, y_ends=ends))
+    return Plot(title, across, grade_axis(STAINING), levels=RUNGS, marks=tuple(marks))
+
+
+def _stairs(points: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
+    """A grade holds until the next photo shows another."""
+    found = list(points[:1])
+    for x, grade in points[1:]:
+        found += [(x, found[-1][1]), (x, grade)]
+    return tuple(found)
+
+
+def _step_words(test: HomeTest, step: HomeStep, change: Change) -> str:
+    day = day_of_step(test, step)
+    when = f"{step.read:%Y-%m-%d}" + (f", {day}" if day else "")
+    where = "" if step.in_one_photo else ", untreated and treated in two photos"
+    return f"{when}: {DELTA_E} {change_words(change)}{where}"
+
+
+def _rgb(change: Change) -> Rgb:
+    return lab_to_srgb(change.difference.lab_to)[0]
