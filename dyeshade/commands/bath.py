@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import argparse
 
-from dyeshade.commands import bath_amounts, bath_ph
+from dyeshade.commands import bath_amounts, bath_ph, bath_strip
 
-QUESTIONS = (bath_amounts, bath_ph)
+QUESTIONS = (bath_amounts, bath_ph, bath_strip)
 """Modules of `dyeshade.commands`, in the order in which ``--help`` lists them."""
 
 

@@ -16,6 +16,7 @@ from dyeshade.library.bath_records import (
 )
 from dyeshade.library.dye_records import Addition, Bath
 from dyeshade.library.edit import Edit, Reader
+from dyeshade.library.shade_records import KeptPhoto
 
 Placed = TypeVar("Placed", BathPiece, BathLine, DayStep)
 
@@ -29,6 +30,8 @@ class BathRoom:
     additions : tuple of Addition
         All of them; those with an `additive` were logged on the way to a pH.
     readings : tuple of LogReading
+    photos : tuple of KeptPhoto
+        Of strips that were read.
     """
 
     bath: Bath
@@ -38,6 +41,7 @@ class BathRoom:
     steps: tuple[DayStep, ...]
     additions: tuple[Addition, ...]
     readings: tuple[LogReading, ...]
+    photos: tuple[KeptPhoto, ...] = ()
 
 
 def bath_room(reader: Reader, bath_id: int) -> BathRoom:
@@ -58,6 +62,13 @@ def bath_room(reader: Reader, bath_id: int) -> BathRoom:
         tuple(reader.where(DayStep, *of, "place, id")),
         tuple(reader.where(Addition, *of, "place, id")),
         tuple(reader.where(LogReading, *of)),
+        tuple(
+            reader.where(
+                KeptPhoto,
+                "id IN (SELECT photo_id FROM log_reading WHERE bath_id = ?)",
+                (bath_id,),
+            )
+        ),
     )
 
 

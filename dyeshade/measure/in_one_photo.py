@@ -38,6 +38,10 @@ OTHER_COLOURANT = 0.8
 """Correlation of a camera's errors with two spots of one colour whose colourants differ, as a dyed
 pad and printed ink: their spectra are not the same (ours, by judgement)."""
 
+OTHER_PHOTO = 0.9
+"""Correlation of one camera's errors with one colour in two photos in one kind of light: its
+rendering follows the scene (ours, by judgement)."""
+
 
 @dataclass(frozen=True, eq=False)
 class SpotsTogether:
@@ -48,10 +52,13 @@ class SpotsTogether:
     lab : ndarray, shape (n, 3)
     covariance : ndarray, shape (3 n, 3 n)
         Of the errors of all of them, spot by spot, in Lab units squared.
+    camera_roots : ndarray, shape (n, 3, 3)
+        Square root of what of each one's covariance comes of the camera's colours.
     """
 
     lab: Array
     covariance: Array
+    camera_roots: Array
 
 
 def spots_together(
@@ -117,7 +124,28 @@ def spots_together(
     covariance += tint**2 * relative[:, [0, 2]] @ relative[:, [0, 2]].T
     others = np.array([name in other for name in names])
     covariance += _of_camera(lab, np.array(roots), others)
-    return SpotsTogether(lab, covariance)
+    return SpotsTogether(lab, covariance, np.array(roots))
+
+
+def shared_by_camera(lab: Array, roots: Array, other_lab: Array, other_roots: Array) -> Array:
+    """What the errors of spots in two photos by one camera have in common.
+
+    Parameters
+    ----------
+    lab, roots : ndarray, shapes (n, 3) and (n, 3, 3)
+        As in `SpotsTogether`, of the one photo.
+    other_lab, other_roots : ndarray, shapes (m, 3) and (m, 3, 3)
+        Of the other photo's spots, which are coloured with something else.
+
+    Returns
+    -------
+    ndarray, shape (3 n, 3 m)
+        Covariance of the ones' errors with the others', in Lab units squared.
+    """
+    shared = np.vectorize(alike)(ciede2000(lab[:, None], other_lab[None, :]))
+    shared = shared * OTHER_COLOURANT * OTHER_PHOTO
+    blocks = np.einsum("iab,ij,jcb->iajc", roots, shared, other_roots)
+    return np.asarray(blocks.reshape(3 * len(lab), 3 * len(other_lab)))
 
 
 def _of_camera(lab: Array, roots: Array, others: NDArray[np.bool_]) -> Array:

@@ -19,7 +19,7 @@ from dyeshade.words.bath_ph import additive_name
 from dyeshade.words.bath_room import amount_asked, amount_proposed
 from dyeshade.work.bath_typed import TypedBath
 from dyeshade.work.ph_typed import amount_typed, instrument_typed, read_ph_typed
-from dyeshade.work.reach_ph import log_addition, log_reading
+from dyeshade.work.log_ph import log_addition, log_reading
 
 
 class PhLogPanel(QWidget):

@@ -10,6 +10,7 @@ from dyeshade.words.bath_ph import BATH_PH_CAUTIONS
 from dyeshade.words.calibrations import CALIBRATION_CAUTIONS
 from dyeshade.words.lights import LIGHTS
 from dyeshade.words.sentences import Facts, Sentence, counted, fill
+from dyeshade.words.strip import STRIP_CAUTIONS
 from dyeshade.words.tag_cautions import TAG_CAUTIONS
 
 
@@ -38,6 +39,7 @@ CAUTIONS: Mapping[str, Sentence] = {
     **BATH_PH_CAUTIONS,
     **TAG_CAUTIONS,
     **CALIBRATION_CAUTIONS,
+    **STRIP_CAUTIONS,
     # the file
     "no_profile": (
         "The file does not say which colour space it is in, so sRGB was taken. If the camera wrote "

@@ -13,6 +13,7 @@ from dyeshade.words.insight_refusals import INSIGHT_REFUSALS
 from dyeshade.words.library_refusals import LIBRARY_REFUSALS
 from dyeshade.words.paper_refusals import PAPER_REFUSALS
 from dyeshade.words.sentences import Facts, Sentence, counted, fill
+from dyeshade.words.strip import STRIP_REFUSALS
 from dyeshade.words.wanted_refusals import WANTED_REFUSALS
 
 
@@ -49,6 +50,7 @@ REFUSALS: Mapping[str, Sentence] = {
     **BATH_PH_REFUSALS,
     **PAPER_REFUSALS,
     **BATH_ROOM_REFUSALS,
+    **STRIP_REFUSALS,
     # the file
     "photo_missing": "There is no such file.",
     "photo_unreadable": (

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from datetime import datetime
+from dataclasses import dataclass
 
-from dyeshade.bath.additives import GRAMS, Additive, additive, stir_in
+from dyeshade.bath.additives import additive, stir_in
 from dyeshade.bath.amounts import BathPlan
 from dyeshade.bath.amounts_for_ph import quarter_teaspoon_jump
 from dyeshade.bath.ceilings import PhRange, acid_for
@@ -19,13 +18,8 @@ from dyeshade.bath.reach.plot import ReachPlot, reach_plot
 from dyeshade.bath.reach.propose import ADD
 from dyeshade.bath.water import Water, water_contents
 from dyeshade.errors import DyeshadeError, Notice
-from dyeshade.library import dye_records
 from dyeshade.library.bath_records import LogReading
 from dyeshade.library.bath_room import BathRoom
-from dyeshade.library.baths import add_addition
-from dyeshade.library.dye_records import wall_time
-from dyeshade.library.edit import Edit
-from dyeshade.library.library import Library
 from dyeshade.work.ask_ph import NextStep, next_step
 from dyeshade.work.bath_typed import TypedBath
 from dyeshade.work.ph_log_file import PhLog
@@ -162,97 +156,10 @@ def _jumps(contents: Contents, log: PhLog) -> tuple[Notice, ...]:
     return tuple(found)
 
 
-def log_reading(
-    library: Library,
-    bath_id: int,
-    ph: float,
-    instrument: Instrument,
-    known_ph: float | None = None,
-    now: datetime | None = None,
-) -> int:
-    """Log a pH that was read, or with `known_ph` a check of the instrument. Returns its id.
-
-    Raises
-    ------
-    DyeshadeError
-        As `Library.edit`.
-    """
-    with library.edit("log_ph") as edit:
-        last = _last_logged(edit, bath_id)
-        reading = LogReading(
-            bath_id,
-            None if last is None or known_ph is not None else last.id,
-            ph,
-            instrument.name,
-            instrument.error,
-            instrument.bias,
-            known_ph,
-            wall_time(now or datetime.now()),
-        )
-        made = edit.add(reading)
-        if last is not None and known_ph is None:
-            read = edit.where(LogReading, "addition_id = ?", (last.id,))
-            mean = sum(one.ph for one in read) / len(read)
-            edit.change(replace(last, ph_after=round(mean, 2)))
-        return made
-
-
-def log_addition(
-    library: Library,
-    bath_id: int,
-    what: Additive,
-    amount: float,
-    measured: str = WEIGHED,
-    words: str = "",
-    now: datetime | None = None,
-) -> int:
-    """Log something that was stirred in.
-
-    Parameters
-    ----------
-    library : Library
-    bath_id : int
-    what : Additive
-    amount : float
-        In its unit.
-    measured : str
-        As `dyeshade.bath.reach.log.Addition.measured`.
-    words : str
-        What people call it.
-    now : datetime, optional
-
-    Returns
-    -------
-    int
-        The addition's id.
-    """
-    with library.edit("log_addition") as edit:
-        record = dye_records.Addition(
-            bath_id,
-            words or what.name,
-            amount,
-            "g" if what.unit == GRAMS else "ml",
-            None,
-            1,
-            wall_time(now or datetime.now()),
-            what.name,
-            what.percent,
-            measured,
-        )
-        return add_addition(edit, record)
-
-
 def measure_of(typed: TypedBath, own: OwnFigures, name: str) -> Measure | None:
     """How something that the dyer has is measured out."""
     measures = read_ph_typed(typed, own.at_hand).measures
     return next((one for one in measures if one.additive.name == name), None)
-
-
-def _last_logged(edit: Edit, bath_id: int) -> dye_records.Addition | None:
-    logged = edit.where(
-        dye_records.Addition, "bath_id = ? AND additive <> ''", (bath_id,), "place, id"
-    )
-    return logged[-1] if logged else None
 
 
 def _log(contents: Contents, room: BathRoom | None) -> BathLog:

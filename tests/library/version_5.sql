@@ -224,7 +224,7 @@ CREATE TABLE strip_kind (
     name TEXT NOT NULL COLLATE NOCASE UNIQUE,
     scale TEXT NOT NULL, made TEXT
 ) STRICT;
-INSERT INTO "strip_kind" VALUES(1,'narrow strips','{"covariance":null,"lab":null,"rows":[[4.5,5.0,5.5]]}','2026-03-01T09:00:00');
+INSERT INTO "strip_kind" VALUES(1,'narrow strips','{"colours":null,"rows":[[4.5,5.0,5.5]]}','2026-03-01T09:00:00');
 CREATE TABLE treatment (
     id INTEGER PRIMARY KEY AUTOINCREMENT,
     piece_id INTEGER NOT NULL REFERENCES piece (id),

@@ -22,6 +22,7 @@ from dyeshade.work.dye_store import TypedLot, is_enough, lots_left, put_in_store
 from dyeshade.work.edit_bath import bath_form, put_bath_right
 from dyeshade.work.keep_plan import keep_plan
 from dyeshade.work.kept_plan import kept_plan, own_figures, parent_plan
+from dyeshade.work.log_ph import log_addition, log_reading
 from dyeshade.work.own_figures import (
     choose_spoons,
     choose_units,
@@ -30,7 +31,7 @@ from dyeshade.work.own_figures import (
     keep_yield,
 )
 from dyeshade.work.plan_bath import OwnFigures, exhaust_typed, plan_typed
-from dyeshade.work.reach_ph import log_addition, log_of, log_reading, way_to_ph
+from dyeshade.work.reach_ph import log_of, way_to_ph
 from tests.library.workshop import dump
 from tests.work.bathing import WELD_BATH
 
