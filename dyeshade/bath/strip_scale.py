@@ -57,9 +57,10 @@ class StripScale:
     Raises
     ------
     DyeshadeError
-        ``strip_scale_ph`` where pH does not rise from block to block; ``strip_scale_short``
-        (blocks, fewest); ``strip_scale_alike`` (first, second) of two neighbours of one colour;
-        ``ph_off_scale``.
+        As `check_scale_ph`; ``strip_scale_alike`` (first, second) where two neighbours are of one
+        colour.
+    ValueError
+        Where pH falls from one block to the next.
     """
 
     ph: FloatArray
@@ -67,6 +68,8 @@ class StripScale:
 
     def __post_init__(self) -> None:
         check_scale_ph(self.ph)
+        if (np.diff(self.ph) < 0).any():
+            raise ValueError("blocks in the order of their pH")
         if self.lab.shape != (len(self.ph), 3):
             raise ValueError("a colour for each block")
         apart = ciede2000(self.lab[1:], self.lab[:-1])
@@ -77,13 +80,25 @@ class StripScale:
 
 
 def check_scale_ph(ph: FloatArray) -> None:
-    """Whether blocks can have these pH, in this order. Raises as `StripScale`."""
+    """Whether blocks can have these pH.
+
+    Parameters
+    ----------
+    ph : ndarray, shape (n,)
+
+    Raises
+    ------
+    DyeshadeError
+        ``strip_scale_short`` (blocks, fewest); ``strip_scale_ph`` (ph) where two have the same one;
+        ``ph_off_scale``.
+    """
     for one in ph:
         check_ph(float(one))
     if len(ph) < FEWEST_BLOCKS:
         raise DyeshadeError("strip_scale_short", blocks=len(ph), fewest=FEWEST_BLOCKS)
-    if (np.diff(ph) <= 0).any():
-        raise DyeshadeError("strip_scale_ph")
+    twice = np.sort(ph)[1:][np.diff(np.sort(ph)) == 0]
+    if len(twice):
+        raise DyeshadeError("strip_scale_ph", ph=float(twice[0]))
 
 
 @dataclass(frozen=True)

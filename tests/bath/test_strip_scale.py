@@ -87,7 +87,6 @@ def test_the_interval_holds_95_times_in_100():
     ("ph", "code"),
     [
         ((4.0, 5.0), "strip_scale_short"),
-        ((4.0, 6.0, 5.0), "strip_scale_ph"),
         ((4.0, 5.0, 5.0), "strip_scale_ph"),
         ((4.0, 5.0, 15.0), "ph_off_scale"),
     ],
