@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Slot
+from PySide6.QtCore import Signal, Slot
 from PySide6.QtGui import QHideEvent, QKeySequence, QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
@@ -45,7 +45,14 @@ class BathPlace(QWidget):
     ----------
     bathing : Bathing
         The bath in hand.
+
+    Signals
+    -------
+    pot_card_wanted(str)
+        A pot card of the kept bath with this code is to be made.
     """
+
+    pot_card_wanted = Signal(str)
 
     def __init__(
         self, desk: LibraryDesk, presenter: Presenter, parent: QWidget | None = None
@@ -62,6 +69,8 @@ class BathPlace(QWidget):
         self.new = QPushButton(self.tr("&New bath"))
         self.exhaust = QPushButton(self.tr("E&xhaust bath of it"))
         self.again = QPushButton(self.tr("&Make it again…"))
+        self.card = QPushButton(self.tr("Pot card"))
+        self.card.setToolTip(self.tr("A page of this bath to hang by the pot"))
         self.keep = QPushButton(self.tr("&Keep this bath"))
         self.keep.setProperty("main", True)
         self.title, self.told, self.trouble = QLabel(), told(faint=True), told(wrong=True)
@@ -69,6 +78,7 @@ class BathPlace(QWidget):
         self.new.clicked.connect(self.bathing.new)
         self.exhaust.clicked.connect(self.bathing.exhaust)
         self.again.clicked.connect(self._again)
+        self.card.clicked.connect(lambda: self.pot_card_wanted.emit(self.bathing.typed.code))
         self.keep.clicked.connect(self._keep)
         self.list.wanted.connect(self.bathing.take_up)
         self.bathing.planned.connect(self._show)
@@ -121,6 +131,7 @@ class BathPlace(QWidget):
             self.pages.addWidget(page)
         self.ways.button(0).setChecked(True)
         top.addStretch(1)
+        top.addWidget(self.card)
         top.addWidget(self.keep)
         main.addLayout(top)
         main.addWidget(self.trouble)
@@ -158,6 +169,8 @@ class BathPlace(QWidget):
         self.keep.setEnabled(bathing.dirty or bathing.key < 0)
         kept = bathing.key > 0
         self.exhaust.setEnabled(kept)
+        # A card is of what is kept: what was typed since would not stand on it.
+        self.card.setEnabled(kept and not bathing.dirty)
         self.again.setEnabled(bathing.plan.worked is not None)
         if bathing.dirty or not kept:
             # What was said of its keeping is no longer so.

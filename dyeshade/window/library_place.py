@@ -24,6 +24,7 @@ from dyeshade.exchange.shades_csv import write_shades_csv
 from dyeshade.library.changes import Changes
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.library_jobs import LibraryJobs
+from dyeshade.window.library_papers import LibraryPapers
 from dyeshade.window.library_records import BathsPage, PiecesPage
 from dyeshade.window.library_shades import LibraryShades
 from dyeshade.window.look import SPACE
@@ -58,11 +59,15 @@ class LibraryPlace(QWidget):
     -------
     card_wanted(tuple of int)
         A shade card is to be made of the readings with these ids.
+    papers_wanted(str, tuple of str)
+        Tags, skein labels, piece sheets ("tags", "labels", "sheets") or a pot card are to be made
+        ("piece", "bath"), of these codes.
     photo_wanted(Path)
         A kept photo is to be shown as a whole.
     """
 
     card_wanted = Signal(object)
+    papers_wanted = Signal(str, object)
     photo_wanted = Signal(object)
 
     def __init__(
@@ -75,6 +80,7 @@ class LibraryPlace(QWidget):
         self.shade_actions = ShadeActions(desk, self.jobs, self.shades, self)
         self.pieces = PiecesPage(desk, self.jobs)
         self.baths = BathsPage(desk, self.jobs)
+        self.papers = LibraryPapers(self.shades, self.pieces, self.baths)
         self.told = QLabel()
         self.told.setAccessibleName(self.tr("What was done last"))
         self.told.setProperty("faint", True)
@@ -126,6 +132,7 @@ class LibraryPlace(QWidget):
         if which in (TABLE, SWATCHES):
             self.shades.show_swatches(which == SWATCHES)
         self._of_shades.setVisible(which in (TABLE, SWATCHES))
+        self.papers.look_at({PIECES: self.pieces, BATHS: self.baths}.get(which, self.shades))
 
     def find_words(self) -> None:
         """Go to the field for words."""
@@ -197,6 +204,7 @@ class LibraryPlace(QWidget):
             own.addWidget(widget)
         bar.addWidget(self._of_shades, 1)
         bar.addStretch(0)
+        bar.addWidget(self.papers)
         for page in (self.shades, self.pieces, self.baths):
             self._pages.addWidget(page)
         column = QVBoxLayout(self)
@@ -205,7 +213,7 @@ class LibraryPlace(QWidget):
         column.addLayout(bar)
         column.addWidget(self._pages, 1)
         column.addWidget(self.told)
-        stops = [*self._ways.buttons(), self.change, self.remove, self.csv, self.card]
+        stops = [*self._ways.buttons(), self.change, self.remove, self.csv, self.card, self.papers]
         for one, other in pairwise([*stops, self.shades.filter.dyestuff]):
             QWidget.setTabOrder(one, other)
         self.look_at(TABLE)
@@ -230,6 +238,7 @@ class LibraryPlace(QWidget):
         self.shades.details.photo_wanted.connect(self._show_photo)
         self.csv.clicked.connect(self.choose_csv)
         self.card.clicked.connect(self.make_card)
+        self.papers.wanted.connect(self.papers_wanted)
         for view in (self.shades.table, self.shades.swatches):
             Keys(view, self.shade_actions.keys, self.shade_actions.copy)
             view.doubleClicked.connect(lambda _index: self.shade_actions.edit_piece())

@@ -77,6 +77,13 @@ class RecordsPage(QWidget):
         rows = chosen_rows(self.table.selectionModel())
         return self.model.records[rows[0]] if len(rows) == 1 else None
 
+    @property
+    def chosen(self) -> list[Any]:
+        """The chosen records where several are, else all."""
+        rows = chosen_rows(self.table.selectionModel())
+        records = self.model.records
+        return [records[row] for row in rows] if len(rows) > 1 else list(records)
+
     def add_button(
         self, words: str, does: Callable[[], object], needs_one: bool = True
     ) -> QPushButton:

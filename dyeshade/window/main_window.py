@@ -41,6 +41,7 @@ from dyeshade.window.library_place import LibraryPlace
 from dyeshade.window.measuring import Measuring
 from dyeshade.window.measuring_place import MeasuringPlace
 from dyeshade.window.menus import Menus
+from dyeshade.window.papers_place import PapersPlace
 from dyeshade.window.places import PLACES, Shared
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.sheet_place import SheetPlace
@@ -148,9 +149,17 @@ class MainWindow(QMainWindow):
         compare.bath_wanted.connect(made_again)
         compare.fastness.photos_wanted.connect(self.choose_photos)
         library.card_wanted.connect(on_card)
+        library.papers_wanted.connect(self._make_papers)
+        bath.pot_card_wanted.connect(lambda code: self._make_papers("bath", (code,)))
         library.photo_wanted.connect(lambda path: self.measure([str(path)]))
         card.library_wanted.connect(lambda: self.go("library"))
         self.measuring_place.assign.library_wanted.connect(in_library)
+
+    def _make_papers(self, which: str, codes: tuple[str, ...]) -> None:
+        papers = self.places["papers"]
+        assert isinstance(papers, PapersPlace)
+        papers.make(which, codes)
+        self.go("papers")
 
     @property
     def library_place(self) -> LibraryPlace:

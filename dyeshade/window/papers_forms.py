@@ -24,6 +24,7 @@ from dyeshade.paper.skein_labels import LabelSheet, lay_out_labels
 from dyeshade.paper.tag_sheet import TagSheet, TagSize
 from dyeshade.paper.tags import lay_out_tags
 from dyeshade.window.look import SPACE
+from dyeshade.window.papers_kept import keep_field
 from dyeshade.words.piece_sheet import piece_sheet
 from dyeshade.words.skein_labels import LABEL_WORDS
 from dyeshade.work.make_piece_sheet import piece_told
@@ -46,6 +47,9 @@ class PaperForm(QWidget):
     wished = Signal()
     file_name = ""
     """What its file is called unless told."""
+
+    key = ""
+    """Under which its fields are kept."""
     needs_pieces = True
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -54,8 +58,8 @@ class PaperForm(QWidget):
         self.column.setContentsMargins(0, 0, 0, 0)
         self.column.setSpacing(SPACE // 2)
 
-    def add(self, words: str, field: QWidget, help_: str = "") -> None:
-        """Add a field below its name."""
+    def add(self, words: str, field: QWidget, help_: str = "", keep: str = "") -> None:
+        """Add a field below its name; with a name to `keep` it is the next time as it was left."""
         label = QLabel(words)
         label.setBuddy(field)
         field.setAccessibleName(words.replace("&", ""))
@@ -67,6 +71,8 @@ class PaperForm(QWidget):
             faint.setWordWrap(True)
             self.column.addWidget(faint)
         self.column.addSpacing(SPACE // 2)
+        if keep:
+            keep_field(field, f"papers/{self.key}/{keep}")
         if isinstance(field, QComboBox):
             field.activated.connect(lambda _row: self.wished.emit())
         elif isinstance(field, QLineEdit):
@@ -91,6 +97,8 @@ class PaperForm(QWidget):
 class TagForm(PaperForm):
     """How tags look."""
 
+    key = "tags"
+
     def __init__(self) -> None:
         super().__init__()
         self.file_name = self.tr("tags")
@@ -103,7 +111,7 @@ class TagForm(PaperForm):
             self.size.addItem(words, size)
         self.copies = QSpinBox()
         self.copies.setRange(1, 100)
-        self.add(self.tr("Si&ze"), self.size)
+        self.add(self.tr("Si&ze"), self.size, keep="size")
         self.add(self.tr("Tags for each p&iece"), self.copies)
 
     def lay(self, codes: Sequence[str], paper: Paper) -> Lay:
@@ -123,6 +131,8 @@ class TagForm(PaperForm):
 class LabelForm(PaperForm):
     """What stands on skein labels."""
 
+    key = "labels"
+
     def __init__(self) -> None:
         super().__init__()
         self.file_name = self.tr("skein labels")
@@ -131,7 +141,7 @@ class LabelForm(PaperForm):
         self.maker.setPlaceholderText(self.tr("your name or workshop"))
         self.contents.setPlaceholderText(self.tr("wool = 100 % wool"))
         self.note.setPlaceholderText(self.tr("as: wash by hand, cool"))
-        self.add(self.tr("Made b&y"), self.maker)
+        self.add(self.tr("Made b&y"), self.maker, keep="maker")
         self.add(
             self.tr("Fibre &content"),
             self.contents,
@@ -139,8 +149,9 @@ class LabelForm(PaperForm):
                 "A line for each fibre, as the law where you sell wants it. For others stands "
                 "the fibre as you named it."
             ),
+            keep="contents",
         )
-        self.add(self.tr("A line m&ore on each"), self.note)
+        self.add(self.tr("A line m&ore on each"), self.note, keep="note")
 
     def lay(self, codes: Sequence[str], paper: Paper) -> Lay:
         """Labels in the order of the pieces."""

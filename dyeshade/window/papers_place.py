@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from pathlib import Path
 
-from PySide6.QtCore import QSettings, Qt, Slot
+from PySide6.QtCore import Qt, Slot
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
@@ -20,8 +20,7 @@ from PySide6.QtWidgets import (
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.changes import Changes
-from dyeshade.library.library import Library
-from dyeshade.paper.paper_page import LaidPages, write_pages_pdf
+from dyeshade.paper.paper_page import LaidPages
 from dyeshade.paper.shade_card import PAPERS
 from dyeshade.window import printing
 from dyeshade.window.library_desk import LibraryDesk
@@ -29,13 +28,14 @@ from dyeshade.window.look import SPACE
 from dyeshade.window.one_question import OneQuestion
 from dyeshade.window.page_parts import scrolled
 from dyeshade.window.papers_forms import LabelForm, PaperForm, SheetForm, TagForm
+from dyeshade.window.papers_kept import keep_field, remember_tagged, tagged_in
 from dyeshade.window.papers_new import NewPieces, NewPiecesDialog
-from dyeshade.window.papers_pieces import ListedPiece, PieceTicks, listed_pieces
-from dyeshade.window.papers_pot import PotForm
+from dyeshade.window.papers_pieces import PieceTicks
+from dyeshade.window.papers_pot import ForPapers, PotForm, for_papers
 from dyeshade.window.papers_preview import PapersPreview
+from dyeshade.window.papers_saving import PapersSaving
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.wording import refusal_words
-from dyeshade.words.papers import missing_on_paper
 from dyeshade.work.make_pieces import MadePieces, make_pieces
 
 TAGS, LABELS, SHEETS, POT = range(4)
@@ -54,10 +54,10 @@ class PapersPlace(QWidget):
         self, desk: LibraryDesk, presenter: Presenter, parent: QWidget | None = None
     ) -> None:
         super().__init__(parent)
-        self._desk, self._presenter = desk, presenter
+        self._desk = desk
         self._stale = True
         self._wanted: tuple[str, ...] = ()
-        self.saved: Path | None = None
+        self._pot_for: tuple[str, str] | None = None
         self.pieces = PieceTicks()
         self.tags, self.labels, self.sheets, self.pot = (
             TagForm(),
@@ -69,12 +69,9 @@ class PapersPlace(QWidget):
         self.paper = QComboBox()
         self.preview = PapersPreview()
         self.new = QPushButton(self.tr("Ne&w pieces…"))
-        self.save = QPushButton(self.tr("&Save as PDF…"))
-        self.save.setProperty("main", True)
-        self.open = QPushButton(self.tr("Open it for printin&g"))
-        self.told = QLabel()
+        self.saving = PapersSaving(desk, presenter)
         self.ways = QButtonGroup(self)
-        self._listing = OneQuestion(desk, self._show_pieces, self)
+        self._listing = OneQuestion(desk, self._show_records, self)
         self._laying = OneQuestion(desk, self._show_pages, self, self._show_refusal)
         self._build()
         self.pieces.ticked.connect(self._changed_wish)
@@ -84,8 +81,7 @@ class PapersPlace(QWidget):
         self.ways.idClicked.connect(self.look_at)
         self.pot.take.clicked.connect(self._fill_pot)
         self.new.clicked.connect(self.ask_new)
-        self.save.clicked.connect(self.choose_file)
-        self.open.clicked.connect(self.open_for_printing)
+        self.saving.wanted.connect(self.choose_file)
         desk.opened.connect(lambda _library: self._changed(None))
         desk.changed.connect(self._changed)
         self.look_at(TAGS)
@@ -105,6 +101,27 @@ class PapersPlace(QWidget):
         self._wanted = tuple(codes)
         self._refresh()
 
+    def make(self, which: str, codes: Iterable[str]) -> None:
+        """Go to what another place asks for.
+
+        Parameters
+        ----------
+        which : str
+            "tags", "labels" or "sheets" of these pieces; the pot card of a "piece", a "bath" or a
+            "commission".
+        codes : iterable of str
+            Of a pot card one.
+        """
+        places = {"tags": TAGS, "labels": LABELS, "sheets": SHEETS}
+        if which in places:
+            self.look_at(places[which])
+            self.take(codes)
+            return
+        (code,) = codes
+        self._pot_for = which, code
+        self.look_at(POT)
+        self._refresh()
+
     def look_at(self, which: int) -> None:
         """Go to `TAGS`, `LABELS`, `SHEETS` or `POT`."""
         self.ways.button(which).setChecked(True)
@@ -122,7 +139,7 @@ class PapersPlace(QWidget):
         """Ask where the paper goes, and save it there."""
         lacks = self._lacks()
         if lacks:
-            self.told.setText(lacks)
+            self.saving.tell(lacks)
             return
         path = printing.ask_for_pdf(self, self.tr("Save for printing"), self.form.file_name)
         if path:
@@ -130,48 +147,17 @@ class PapersPlace(QWidget):
 
     def save_to(self, path: Path) -> None:
         """Save the paper as the fields stand."""
-        path = printing.with_ending(path)
         form, codes = self.form, self.pieces.codes
-        lay = form.lay(codes, self.paper.currentData())
-        self.told.setText(self.tr("Saving…"))
-        self.save.setEnabled(False)
 
-        def job(library: Library) -> LaidPages:
-            laid = lay(library)
-            write_pages_pdf(laid, path)
-            return laid
+        def made(laid: LaidPages) -> str:
+            return form.made_words(len(codes) if form.needs_pieces else len(laid.pages))
 
-        def done(laid: LaidPages) -> None:
-            self.save.setEnabled(True)
-            pages = len(laid.pages)
-            told = self.tr("{} on {}, in {}. Print at 100 %.").format(
-                form.made_words(len(codes) if form.needs_pieces else pages),
-                self.tr("1 page") if pages == 1 else self.tr("{} pages").format(pages),
-                path,
-            )
-            if laid.missing:
-                told += " " + missing_on_paper(laid.missing)
-            self.told.setText(told)
-            self.saved = path
-            self.open.show()
-            if form is self.tags:
-                self._remember_tagged(codes)
+        def done() -> None:
+            library = self._desk.library
+            if form is self.tags and library is not None:
+                self.pieces.show_tagged(remember_tagged(library.folder, codes))
 
-        def refused(error: DyeshadeError) -> None:
-            self.save.setEnabled(True)
-            self.told.clear()
-            self._presenter.refuse(error)
-
-        self._desk.ask(job, done, refused)
-
-    def open_for_printing(self) -> None:
-        """Hand the file to whatever shows PDFs on this computer."""
-        if self.saved is not None and not printing.open_for_printing(self.saved):
-            self.told.setText(
-                self.tr("Nothing on this computer opens PDFs by itself. It is in {}.").format(
-                    self.saved
-                )
-            )
+        self.saving.write(form.lay(codes, self.paper.currentData()), path, made, done)
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802
         """Ask for what has changed while the place was not in view."""
@@ -212,6 +198,7 @@ class PapersPlace(QWidget):
             self.paper.addItem(paper, paper)
         usual = "Letter" if printing.letter_country() else "A4"
         self.paper.setCurrentIndex(self.paper.findData(usual))
+        keep_field(self.paper, "papers/paper")
         label = QLabel(self.tr("Paper"))
         label.setBuddy(self.paper)
         self.paper.setAccessibleName(self.tr("Paper"))
@@ -219,13 +206,11 @@ class PapersPlace(QWidget):
         column = QVBoxLayout(inner)
         column.setContentsMargins(0, 0, SPACE // 2, 0)
         column.setSpacing(SPACE // 2)
-        for widget in (label, self.paper, *self.forms, self.save, self.told, self.open):
+        for widget in (label, self.paper, *self.forms, self.saving):
             column.addWidget(widget)
             if widget is self.paper:
                 column.addSpacing(SPACE // 2)
         column.addStretch(1)
-        self.told.setWordWrap(True)
-        self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         area = scrolled(inner)
         area.setFixedWidth(270)
         return area
@@ -258,19 +243,23 @@ class PapersPlace(QWidget):
 
     def _refresh(self) -> None:
         self._stale = False
-        self._listing.ask(listed_pieces)
+        self._listing.ask(for_papers)
 
-    def _show_pieces(self, pieces: list[ListedPiece]) -> None:
+    def _show_records(self, records: ForPapers) -> None:
         ticked, self._wanted = self._wanted or self.pieces.codes, ()
         self.new.setEnabled(self._desk.can_write)
-        self.pot.show_pieces(pieces)
-        self.pieces.show_tagged(self._tagged())
-        self.pieces.show_pieces(pieces, ticked)
+        self.pot.show_records(records)
+        library = self._desk.library
+        self.pieces.show_tagged(tagged_in(library.folder if library else None))
+        self.pieces.show_pieces(records.pieces, ticked)
+        if self._pot_for is not None:
+            (source, code), self._pot_for = self._pot_for, None
+            self.pot.choose(source, code)
 
     def _fill_pot(self) -> None:
         left = self.pot.fill(self.pieces.chosen)
         if left:
-            self.told.setText(
+            self.saving.tell(
                 self.tr("Left out, since weight or kind of fibre is not known: {}.").format(
                     ", ".join(left)
                 )
@@ -284,9 +273,7 @@ class PapersPlace(QWidget):
         return ""
 
     def _changed_wish(self) -> None:
-        self.saved = None
-        self.told.clear()
-        self.open.hide()
+        self.saving.forget()
         lacks = self._lacks()
         if lacks:
             self._laying.forget()
@@ -299,16 +286,3 @@ class PapersPlace(QWidget):
 
     def _show_refusal(self, error: DyeshadeError) -> None:
         self.preview.show_words(refusal_words(error))
-
-    def _key(self) -> str:
-        library = self._desk.library
-        return "" if library is None else f"tagged/{str(library.folder).replace('/', '|')}"
-
-    def _tagged(self) -> list[str]:
-        kept = QSettings().value(self._key(), "")
-        return str(kept or "").split("\t")
-
-    def _remember_tagged(self, codes: Iterable[str]) -> None:
-        known = [code for code in dict.fromkeys((*self._tagged(), *codes)) if code]
-        QSettings().setValue(self._key(), "\t".join(known))
-        self.pieces.show_tagged(known)

@@ -10,6 +10,7 @@ import pytest
 from pypdf import PdfReader
 from PySide6.QtCore import QSettings, QTimer
 from PySide6.QtGui import QUndoStack
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMainWindow
 from pytestqt.qtbot import QtBot
 
@@ -18,6 +19,7 @@ from dyeshade.window import look
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.papers_place import LABELS, POT, SHEETS, PapersPlace
 from dyeshade.window.presenter import Presenter
+from dyeshade.work.commissions import SaidCommission, agree
 from dyeshade.work.said import Said
 from tests.library.workshop import fill
 
@@ -57,7 +59,7 @@ def room(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Iterator[Room]:
 def saved(room: Room) -> tuple[int, str]:
     bot, place, _, folder = room
     place.save_to(folder / "paper")
-    bot.waitUntil(lambda: place.saved is not None)
+    bot.waitUntil(lambda: place.saving.saved is not None)
     pages = PdfReader(folder / "paper.pdf").pages
     return len(pages), " ".join(page.extract_text() for page in pages)
 
@@ -110,3 +112,48 @@ def test_a_pot_card_is_scaled_to_the_fibre_and_refuses_in_a_sentence(room: Room)
     place.pot.fibre.setPlainText("wool 240 g")
     bot.waitUntil(lambda: place.preview.count == 1)
     assert "weld" in saved(room)[1].lower()
+
+
+def test_a_pot_card_of_a_bath_or_a_commission_brings_its_fibre(room: Room) -> None:
+    bot, place, _, _ = room
+    place._desk.change(
+        "agree",
+        lambda library: agree(library, SaidCommission("W-005", weight_g=420.0)),
+        lambda _kept: None,
+    )
+    place.make("bath", ["bath-002"])
+    bot.waitUntil(lambda: place.preview.count == 1)
+    assert place.pot.like.currentData() == "bath-002"
+    assert "50 g wool and 50 g silk" in saved(room)[1]
+    place.make("commission", ["commission-001"])
+    bot.waitUntil(lambda: place.pot.like.currentData() == "commission-001")
+    bot.waitUntil(lambda: not place.busy)
+    assert "420 g wool" in saved(room)[1]
+    place.pot.students.setValue(12)
+    place.pot.fibre.setPlainText("silk 10 g")
+    bot.waitUntil(lambda: not place.busy)
+    assert "for all 12" in saved(room)[1]
+
+
+def test_choices_are_the_next_time_as_they_were_left(room: Room) -> None:
+    bot, place, _, _ = room
+    for box, data in (
+        (place.paper, "Letter"),
+        (place.tags.size, "large"),
+        (place.pot.units, "us"),
+    ):
+        row = box.findData(data)
+        box.setCurrentIndex(row)
+        box.activated.emit(row)
+    QTest.keyClicks(place.labels.maker, "Hollow Weir")
+    place.labels.contents.setPlainText("wool = 100 % wool\nsilk = 100 % silk")
+    place.tags.copies.setValue(7)
+    window = place.window()
+    again = PapersPlace(place._desk, Presenter(window), window)
+    assert (again.paper.currentData(), again.tags.size.currentData()) == ("Letter", "large")
+    assert again.pot.units.currentData() == "us"
+    assert again.labels.maker.text() == "Hollow Weir"
+    assert again.labels.contents.toPlainText() == "wool = 100 % wool\nsilk = 100 % silk"
+    # How many tags of each is asked anew: nobody wants seven of the next ones unseen.
+    assert again.tags.copies.value() == 1
+    again.deleteLater()
