@@ -136,7 +136,7 @@ def test_a_pot_card_of_a_bath_or_a_commission_brings_its_fibre(room: Room) -> No
 
 
 def test_choices_are_the_next_time_as_they_were_left(room: Room) -> None:
-    bot, place, _, _ = room
+    place = room[1]
     for box, data in (
         (place.paper, "Letter"),
         (place.tags.size, "large"),
