@@ -24,6 +24,7 @@ from dyeshade.measure.propagate import (
     SampleMean,
     _by_parameters,
     _by_reflectance,
+    tint_covariance,
 )
 from dyeshade.measure.shared_error import alike
 from dyeshade.measure.typical_colours import typical_colours
@@ -121,7 +122,7 @@ def spots_together(
     light = relative.sum(axis=1)
     covariance = of_spots + stacked @ of_fit @ stacked.T
     covariance += on_paper**2 * np.outer(light, light)
-    covariance += tint**2 * relative[:, [0, 2]] @ relative[:, [0, 2]].T
+    covariance += tint_covariance(relative, tint, measurement.light)
     others = np.array([name in other for name in names])
     covariance += _of_camera(lab, np.array(roots), others)
     return SpotsTogether(lab, covariance, np.array(roots))

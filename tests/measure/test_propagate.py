@@ -12,6 +12,7 @@ from dyeshade.measure.grey_fit import GreyFit
 from dyeshade.measure.greys import fit_greys
 from dyeshade.measure.light_field import field_for_page
 from dyeshade.measure.propagate import SampleMean, lab_of, shade_of
+from dyeshade.measure.typical_colours import typical_colours
 from tests.measure.grey_scenes import PAGE, grey_signals, random_scene
 from tests.studies.colour_data import srgb_matrix
 
@@ -36,15 +37,18 @@ def test_the_covariance_is_that_of_a_monte_carlo_run() -> None:
     rng = np.random.default_rng(0)
     known, both = fit.covariance_known_print, fit.covariance
     draws = rng.multivariate_normal(fit.parameters(), excess * known + (both - known), 3000)
+    tints = propagate.tint_covariance(np.eye(3), propagate.PAPER_TINT_SPREAD, "window")[::2, ::2]
     signal = propagate.effective_signal(fit, mean)
+    own = typical_colours(to_xyz, True, "window")
     labs = []
     for vector in draws:
         other = fit.with_parameters(vector)
         reflectance = other.reflectance(signal, PLACE)
-        paper, height = rng.normal(0, [propagate.PAPER_SPREAD, propagate.HEIGHT_SPREAD])
-        tint = rng.normal(0, propagate.PAPER_TINT_SPREAD, 3) * [1, 0, 1]
+        paper, height = rng.normal(0, [propagate.PAPER_SPREAD, propagate.CLOTH_SPREAD])
+        red, blue = rng.multivariate_normal([0, 0], tints)
+        tint = np.array([red, 0, blue])
         reflectance = reflectance * np.exp(paper + height + tint) + rng.normal(0, 0.004, 3)
-        labs.append(lab_of(reflectance, other.white, to_xyz))
+        labs.append(lab_of(reflectance, other.white, to_xyz, own=own))
     measured = np.cov(np.array(labs).T)
     stated = shade.covariance - camera_covariance(shade.lab, "window", rendered=True)
     np.testing.assert_allclose(np.diag(measured), np.diag(stated), rtol=0.12)
