@@ -6,11 +6,15 @@ from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.ndimage import map_coordinates
 
+from dyeshade.cie.lab import lab_to_xyz
 from dyeshade.cie.rgb_spaces import xyz_to_srgb
 from dyeshade.measure.light_reader import light_reader, spread_over
 from dyeshade.measure.photo_to_shade import Solved
-from dyeshade.measure.typical_camera import divide_white
+from dyeshade.measure.propagate import Colours
+from dyeshade.measure.typical_camera import camera_light
+from dyeshade.measure.typical_colours import typical_colours
 from dyeshade.photo.photo import Photo
 from dyeshade.photo.vision import cv2
 
@@ -21,6 +25,8 @@ _NODES = 25
 _SHOWN_WHITE = 0.98
 """Of raw light, what is brighter than this share of the photo is shown white."""
 
+_BRIGHTEST = 1.3
+_TABLE = 21
 _MARGIN = 0.05
 """The light is followed this far beyond the page, as a share of its size; further out, where no
 grey tells anything, it counts as even."""
@@ -75,7 +81,22 @@ def as_corrected(photo: Photo, solved: Solved, longest: int) -> Picture:
     reflectance = np.maximum((light - flare) / on_white, 0.0)
     white = np.exp(fit.white - fit.white[1])
     encoding = photo.encoding
-    return _for_screen(divide_white(reflectance, white, encoding.to_xyz, encoding.rendered))
+    to_xyz, rendered = encoding.to_xyz, encoding.rendered
+    colours = solved.used.own or typical_colours(
+        to_xyz, rendered, solved.measurement.light, encoding.own_known
+    )
+    return _for_screen(_xyz_by(colours, camera_light(reflectance, white, to_xyz, rendered)))
+
+
+def _xyz_by(colours: Colours, light: Array) -> Array:
+    """XYZ of light (h, w, 3): Lab follows its cube roots nearly straight, so a table is enough."""
+    steps = np.linspace(0.0, np.cbrt(_BRIGHTEST), _TABLE)
+    lattice = np.stack(np.meshgrid(steps, steps, steps, indexing="ij"), axis=-1)
+    table = colours.lab(lattice.reshape(-1, 3) ** 3).reshape(lattice.shape)
+    at = np.cbrt(np.clip(light, 0.0, _BRIGHTEST)) / steps[1]
+    places = np.moveaxis(at, -1, 0)
+    lab = [map_coordinates(table[..., k], places, order=1) for k in range(3)]
+    return np.asarray(lab_to_xyz(np.stack(lab, axis=-1)))
 
 
 def _reduced(photo: Photo, longest: int) -> Photo:
