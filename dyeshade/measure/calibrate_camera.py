@@ -14,9 +14,10 @@ from dyeshade.measure.calibrated_spread import with_spread
 from dyeshade.measure.calibrations import CameraCalibration
 from dyeshade.measure.chart import Chart
 from dyeshade.measure.chart_photo import ChartPhoto, solve_chart_photo
-from dyeshade.measure.learn_colours import LEAST_COLOURS, Learnt, learn_colours
+from dyeshade.measure.learn_colours import LEAST_COLOURS, Learnt, learn_colours, no_neutrals
 from dyeshade.measure.lights import KINDS
 from dyeshade.measure.typical_camera import camera_base
+from dyeshade.measure.typical_colours import typical_colours
 from dyeshade.photo.photo import Photo
 
 Array = NDArray[np.float64]
@@ -39,7 +40,7 @@ class CameraCalibrated:
     used : ndarray of bool, shape (n,)
         Which patches told it.
     before, after : ndarray, shape (n, 3)
-        Lab of each patch as the camera was taken before, and as it is calibrated.
+        Lab of each patch as a camera without a calibration is taken, and as it is calibrated.
     left_out : ndarray, shape (n,)
         CIEDE2000 of each used patch by a fit that did not know it; NaN for the others.
     notices : tuple of Notice
@@ -91,7 +92,9 @@ def calibrate_camera(
         raise DyeshadeError("camera_unknown")
     found = solve_chart_photo(photo, chart, corners_px)
     learnt, used = learn_from_chart(photo, found)
-    base = camera_base(photo.encoding.to_xyz, photo.encoding.rendered)
+    encoding = photo.encoding
+    typical = typical_colours(encoding.to_xyz, encoding.rendered, light, encoding.own_known)
+    before = typical.lab(found.solved.light)
     kind = "camera_rendered" if photo.encoding.rendered else "camera_raw"
     colours = with_spread(learnt, chart.lab[used], kind)
     left_out = np.full(len(chart.lab), np.nan)
@@ -103,7 +106,7 @@ def calibrate_camera(
         chart.name,
         colours,
         learnt.error,
-        learnt.before,
+        float(ciede2000(before[used], chart.lab[used])[no_neutrals(chart.lab[used])].mean()),
         int(used.sum()),
     )
     told = [*photo.notices]
@@ -118,7 +121,7 @@ def calibrate_camera(
         calibration,
         found,
         used,
-        xyz_to_lab(found.solved.light @ base.T),
+        before,
         colours.lab(found.solved.light),
         left_out,
         tuple(told),

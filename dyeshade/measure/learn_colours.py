@@ -91,7 +91,7 @@ def learn_colours(light: Array, lab: Array, base: Array, rendered: bool) -> Lear
     """
     if len(light) < LEAST_COLOURS:
         raise ValueError("too few known colours")
-    coloured = np.hypot(lab[:, 1], lab[:, 2]) > 5.0
+    coloured = no_neutrals(lab)
     problem = _Problem(light, lab, base)
     best: tuple[float, _Way, Array] | None = None
     for shifted in (False, True) if rendered else (False,):
@@ -108,6 +108,11 @@ def learn_colours(light: Array, lab: Array, base: Array, rendered: bool) -> Lear
     everything = np.arange(len(light))
     before = float(ciede2000(xyz_to_lab(light @ base.T), lab)[coloured].mean())
     return Learnt(problem.fit(everything, way), parts_of(seen, lab), error, before)
+
+
+def no_neutrals(lab: Array) -> NDArray[np.bool_]:
+    """Which colours, (n, 3), tell how well a camera is met: greys are met by any fit."""
+    return np.asarray(np.hypot(lab[:, 1], lab[:, 2]) > 5.0)
 
 
 def parts_of(seen: Array, true: Array) -> Array:
