@@ -20,7 +20,14 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
         epilog="Ends with 0 when the card was made, 1 when it was not, 2 for wrong usage.",
         allow_abbrev=False,
     )
-    add_question(card.add_argument_group("which shades"))
+    which = card.add_argument_group("which shades")
+    add_question(which)
+    which.add_argument(
+        "--all-readings",
+        action="store_true",
+        help="a piece as often as it was read (default: as it was read last, dry; what has "
+        "neither fibre nor bath is left out)",
+    )
     looks = card.add_argument_group("how the card looks")
     looks.add_argument("--order", choices=ORDERS, default="ph", help="(default: ph)")
     looks.add_argument("--title", default="", help="what stands over the shades")
@@ -64,7 +71,15 @@ def run(chosen: argparse.Namespace) -> int:
     )
     try:
         with open_library(chosen.library or library_folder(), read_only=True) as library:
-            made = make_card(library, query_of(chosen), chosen.order, card, chosen.out, CARD_WORDS)
+            made = make_card(
+                library,
+                query_of(chosen),
+                chosen.order,
+                card,
+                chosen.out,
+                CARD_WORDS,
+                all_readings=chosen.all_readings or chosen.piece is not None,
+            )
     except DyeshadeError as error:
         tell(refusal_text(error))
         return SOME_NOT

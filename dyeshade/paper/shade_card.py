@@ -47,6 +47,25 @@ class CardDrift:
 
 
 @dataclass(frozen=True)
+class CardFastness:
+    """What a home fastness test of a piece has come to.
+
+    Attributes
+    ----------
+    kind : str
+        One of `dyeshade.insight.fastness.TESTS`.
+    half : str
+        Grade for change in colour in halves, from "5" (none) to "1" (ISO 105-A02).
+    days : int or None
+        From its beginning to its latest photo; None where nobody wrote down when it began.
+    """
+
+    kind: str
+    half: str
+    days: int | None = None
+
+
+@dataclass(frozen=True)
 class CardShade:
     """A shade with what a card says of it.
 
@@ -71,8 +90,10 @@ class CardShade:
     ph, ph_which : float or None, str or None
         The pH that acted last, and which one it is (`dyeshade.library.dye_records.WHICH_PH`).
     drift : CardDrift or None
+    fastness : tuple of CardFastness
+        Of its piece.
     notes : tuple of str
-        What else is known, as of fastness, in words for people.
+        What else is known, in words for people.
     """
 
     name: str
@@ -93,6 +114,7 @@ class CardShade:
     ph_which: str | None = None
     state: str = ""
     drift: CardDrift | None = None
+    fastness: tuple[CardFastness, ...] = ()
     notes: tuple[str, ...] = ()
 
 

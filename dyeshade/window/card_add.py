@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
+    QCheckBox,
     QComboBox,
     QFrame,
     QGridLayout,
@@ -25,6 +27,7 @@ from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE
 from dyeshade.words import dye_words
 from dyeshade.words.typed import MistypedError, read_number
+from dyeshade.work.make_card import once_each
 from dyeshade.work.shades_wanted import ShadesFound, Wanted, shades_wanted
 
 
@@ -56,6 +59,7 @@ class AddShades(QFrame):
         """How many shades the library holds; None until it has told."""
         self.dyestuff, self.fibre, self.mordant = QComboBox(), QComboBox(), QComboBox()
         self.state = QComboBox()
+        self.once = QCheckBox(self.tr("Each piece once, as read last"))
         self.ph_least, self.ph_most = QLineEdit(), QLineEdit()
         self.trouble = QLabel()
         self.add = QPushButton()
@@ -113,6 +117,9 @@ class AddShades(QFrame):
             foot.addWidget(widget)
         foot.addStretch(1)
         foot.addWidget(self.add)
+        self.once.setChecked(True)
+        self.once.setToolTip(self.tr("Dry where it was read so; check standards are left out"))
+        self.once.toggled.connect(lambda _on: self.refresh())
         self.trouble.setWordWrap(True)
         self.trouble.setProperty("wrong", True)
         self.trouble.setAlignment(Qt.AlignmentFlag.AlignTop)
@@ -122,6 +129,7 @@ class AddShades(QFrame):
         whole.setSpacing(SPACE // 2)
         whole.addWidget(head)
         whole.addLayout(grid)
+        whole.addWidget(self.once)
         whole.addLayout(foot)
         whole.addWidget(self.trouble)
         self.add.clicked.connect(lambda: self.wanted.emit(self.new))
@@ -167,10 +175,14 @@ class AddShades(QFrame):
             self._tell()
             return
         self.trouble.hide()
+        once = self.once.isChecked()
 
         def question(library: Library) -> ShadesFound | None:
             # What was asked since has overtaken this.
-            return shades_wanted(library, Wanted(query)) if number == self._asked else None
+            if number != self._asked:
+                return None
+            answer = shades_wanted(library, Wanted(query))
+            return replace(answer, found=once_each(answer.found)) if once else answer
 
         def take(answer: ShadesFound | None) -> None:
             if answer is not None and number == self._asked:
@@ -179,7 +191,7 @@ class AddShades(QFrame):
         self._desk.ask(question, take)
 
     def _take(self, answer: ShadesFound) -> None:
-        self.fitting = tuple(found.reading.id for found in answer.found)
+        self.fitting = tuple(one.reading.id for one in answer.found)
         self.held = answer.of
         nothing = self.tr("none written down")
         _fill(self.dyestuff, [(name, name) for name in answer.choices.dyestuffs])

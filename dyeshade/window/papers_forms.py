@@ -83,6 +83,7 @@ class PaperForm(QWidget):
             field.setFixedHeight(4 * field.fontMetrics().lineSpacing() + SPACE)
             field.textChanged.connect(self.wished)
         elif isinstance(field, QSpinBox):
+            field.setMinimumHeight(QLineEdit().sizeHint().height())
             field.valueChanged.connect(lambda _value: self.wished.emit())
 
     def lay(self, codes: Sequence[str], paper: Paper) -> Lay:

@@ -23,12 +23,16 @@ from dyeshade.window.look import SPACE
 
 @dataclass(frozen=True)
 class ListedPiece:
-    """A piece as it stands in the list; its fibre is "" and its weight None where not known."""
+    """A piece as it stands in the list; its fibre is "" and its weight None where not known.
+
+    `dyed` says whether it was read after it was in a bath.
+    """
 
     code: str
     name: str
     fibre: str
     weight_g: float | None
+    dyed: bool
 
     @property
     def words(self) -> str:
@@ -39,10 +43,15 @@ class ListedPiece:
 def listed_pieces(library: Library) -> list[ListedPiece]:
     """All pieces of a library, the newest first."""
     rows = library.rows(
-        "SELECT piece.code, piece.name, fibre_lot.name, weight_g FROM piece "
-        "LEFT JOIN fibre_lot ON fibre_lot.id = fibre_lot_id ORDER BY piece.id DESC"
+        "SELECT piece.code, piece.name, fibre_lot.name, weight_g, "
+        "EXISTS (SELECT 1 FROM reading WHERE piece_id = piece.id) AND "
+        "EXISTS (SELECT 1 FROM treatment WHERE piece_id = piece.id AND bath_id IS NOT NULL) "
+        "FROM piece LEFT JOIN fibre_lot ON fibre_lot.id = fibre_lot_id ORDER BY piece.id DESC"
     )
-    return [ListedPiece(str(row[0]), str(row[1] or ""), str(row[2] or ""), row[3]) for row in rows]
+    return [
+        ListedPiece(str(row[0]), str(row[1] or ""), str(row[2] or ""), row[3], bool(row[4]))
+        for row in rows
+    ]
 
 
 class PieceTicks(QWidget):
@@ -73,6 +82,7 @@ class PieceTicks(QWidget):
         self.list = QListWidget()
         self.list.setAccessibleName(self.tr("Pieces; Space ticks"))
         self.list.setUniformItemSizes(True)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         # As the boxes elsewhere in the window: in the dark the style's own are hardly seen.
         self.list.setStyleSheet(
             "QListView::indicator { width: 11px; height: 11px; padding: 2px; border-radius: 3px;"

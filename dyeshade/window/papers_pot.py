@@ -100,7 +100,7 @@ class PotForm(PaperForm):
         """Offer what a card may be made for; what was chosen stays."""
         chosen = self.like.currentData()
         self._offered = {
-            PIECE: [(one.words, one.code) for one in records.pieces],
+            PIECE: [(one.words, one.code) for one in records.pieces if one.dyed],
             BATH: [(_bath_words(one), one.code) for one in records.baths],
             COMMISSION: [(commission_head(one), one.code) for one in records.commissions],
         }
@@ -131,8 +131,8 @@ class PotForm(PaperForm):
         if self.like.currentData() is None:
             return {
                 PIECE: self.tr(
-                    "The library holds no pieces yet. A pot card tells how to make the shade of a "
-                    "kept piece again."
+                    "No piece was read after a dye bath yet. A pot card tells how to make the "
+                    "shade of a kept piece again."
                 ),
                 BATH: self.tr(
                     "The library holds no baths yet. Plan one in “The bath”, and keep it."

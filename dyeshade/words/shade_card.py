@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from dyeshade.paper.shade_card import Caption, Card, CardDrift, CardDye, CardShade, CardWords
+from dyeshade.paper.shade_card import (
+    Caption,
+    Card,
+    CardDrift,
+    CardDye,
+    CardFastness,
+    CardShade,
+    CardWords,
+)
 from dyeshade.words.dye_words import (
     STATES,
     TOWARDS,
@@ -15,6 +23,8 @@ from dyeshade.words.dye_words import (
     percent_words,
     ph_words,
 )
+from dyeshade.words.home_test_names import TESTS
+from dyeshade.words.sentences import counted
 from dyeshade.words.shades import lab_words, sure_to
 
 _OUTSIDE = "◊"
@@ -27,6 +37,10 @@ _FIGURES = (
 _MORE_VIVID = (
     f"{_OUTSIDE} More vivid than sRGB can show: the swatch is as near as it comes, the figures "
     "are the colour itself."
+)
+_GRADES = (
+    "Grade: change in colour on the grey scale (ISO 105-A02), 5 for none to 1. Home tests, no "
+    "certificate."
 )
 _MARKS = "Whole lines at the corners: cut here. Dashed lines: fold here. Ring: hole for the fibre."
 
@@ -49,6 +63,8 @@ class _Words:
         told = [_FIGURES]
         if any(not shade.in_gamut for shade in shades):
             told.append(_MORE_VIVID)
+        if any(shade.fastness for shade in shades):
+            told.append(_GRADES)
         if card.fibre_place:
             told.append(_MARKS)
         return tuple(told)
@@ -97,6 +113,8 @@ def _lines(shade: CardShade) -> Iterator[str]:
         yield f"read {STATES[shade.state]}"
     if shade.drift is not None:
         yield _drift(shade.drift)
+    for test in shade.fastness:
+        yield _fastness(test)
     yield from shade.notes
 
 
@@ -118,6 +136,11 @@ def _drift(drift: CardDrift) -> str:
     ways = listed([TOWARDS[way] for way in drift.towards])
     moved = f"moved by ΔE00 {drift.delta_e:.1f} since {since}"
     return f"{moved}: {ways}" if ways else moved
+
+
+def _fastness(test: CardFastness) -> str:
+    days = "" if test.days is None else f", {counted(test.days, 'day', 'days')}"
+    return f"{TESTS[test.kind]}{days}: {_unbroken(f'grade {test.half}')}"
 
 
 def _unbroken(words: str) -> str:

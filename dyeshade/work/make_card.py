@@ -4,17 +4,28 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import datetime
 from pathlib import Path
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.insight.fastness import HomeTest
 from dyeshade.insight.solved_together import SolvedTogether
 from dyeshade.library.find import FoundShade, ShadeQuery, find_shades, found_shades
 from dyeshade.library.library import Library
 from dyeshade.library.shade_records import Reading
 from dyeshade.paper.card_layout import lay_out_card, write_card_pdf
 from dyeshade.paper.card_order import ordered_shades
-from dyeshade.paper.shade_card import Card, CardDrift, CardDye, CardOrder, CardShade, CardWords
+from dyeshade.paper.shade_card import (
+    Card,
+    CardDrift,
+    CardDye,
+    CardFastness,
+    CardOrder,
+    CardShade,
+    CardWords,
+)
+from dyeshade.work.ask_fastness import FastnessAsked, ask_fastness
 from dyeshade.work.drift import Drift
 from dyeshade.work.piece_story import entries_of
 
@@ -39,6 +50,7 @@ def make_card(
     out: str | Path,
     words: CardWords,
     known: Mapping[int, Sequence[str]] | None = None,
+    all_readings: bool = True,
 ) -> MadeCard:
     """Write a shade card of some of a library's shades as a PDF.
 
@@ -56,8 +68,10 @@ def make_card(
     words : CardWords
         What is said of the shades.
     known : mapping of int to sequence of str, optional
-        What is known of a shade besides its drift, as of fastness, in words, by the id of its
+        What is known of a shade besides its drift and fastness, in words, by the id of its
         reading.
+    all_readings : bool
+        Whether a piece that was read several times comes so often; else as `once_each`.
 
     Returns
     -------
@@ -69,7 +83,7 @@ def make_card(
         ``no_shades`` where there are none, ``record_gone`` (kind, id), ``cannot_write`` (path,
         reason); else as `dyeshade.library.faults.told`.
     """
-    shades = card_shades(library, which, order, known)
+    shades = card_shades(library, which, order, known, all_readings)
     if not shades:
         raise DyeshadeError("no_shades")
     laid = lay_out_card(card, shades, words)
@@ -82,31 +96,86 @@ def card_shades(
     which: Which,
     order: CardOrder = "given",
     known: Mapping[int, Sequence[str]] | None = None,
+    all_readings: bool = True,
 ) -> tuple[CardShade, ...]:
     """Some of a library's shades as a card shows them, in their order on it.
 
     Parameters and errors as `make_card`; none at all is no error here.
     """
     found = find_shades(library, which) if isinstance(which, ShadeQuery) else _by_id(library, which)
-    notes, drifts = known or {}, drifts_of(library, found)
+    if not all_readings:
+        found = once_each(found)
+    notes, together = known or {}, SolvedTogether(library)
+    again = _read_again(library, found)
+    drifts = drifts_of(library, again, together)
+    fastness = {code: fastness_of(library, code, together) for code in again}
     shades = [
-        card_shade(one, drifts.get(one.reading.id), tuple(notes.get(one.reading.id, ())))
+        replace(
+            card_shade(one, drifts.get(one.reading.id), tuple(notes.get(one.reading.id, ()))),
+            fastness=fastness.get(one.history.piece.code, ()),
+        )
         for one in found
     ]
     return ordered_shades(shades, order)
 
 
-def drifts_of(library: Library, found: Sequence[FoundShade]) -> dict[int, Drift]:
-    """Drift of shades since the first dry reading of their piece, by the id of the reading."""
+def once_each(found: Sequence[FoundShade]) -> list[FoundShade]:
+    """Each piece once: as it was read last, dry where it was ever read so; else in their order.
+
+    What has neither fibre nor bath, as a check standard, belongs on no card.
+    """
+    last: dict[int, FoundShade] = {}
+    for one in found:
+        history = one.history
+        if history.fibre is None and not any(step.bath for step in history.steps):
+            continue
+        kept = last.get(history.piece.id)
+        if kept is None or _when(one) >= _when(kept):
+            last[history.piece.id] = one
+    wanted = {one.reading.id for one in last.values()}
+    return [one for one in found if one.reading.id in wanted]
+
+
+def _when(found: FoundShade) -> tuple[bool, datetime, int]:
+    reading = found.reading
+    return reading.state != "wet", reading.read, reading.id
+
+
+def _read_again(library: Library, found: Sequence[FoundShade]) -> dict[str, FoundShade]:
+    """One shade of each piece that was read several times, by the piece's code."""
     pieces = {one.history.piece.id: one for one in found}
     readings = Counter(one.piece_id for one in library.among(Reading, "piece_id", list(pieces)))
+    return {one.history.piece.code: one for piece, one in pieces.items() if readings[piece] > 1}
+
+
+def drifts_of(
+    library: Library, pieces: Mapping[str, FoundShade], together: SolvedTogether
+) -> dict[int, Drift]:
+    """Drift of shades since the first dry reading of their piece, by the id of the reading."""
     drifts: dict[int, Drift] = {}
-    together = SolvedTogether(library)
-    for piece, one in pieces.items():
-        if readings[piece] > 1:
-            entries, _ = entries_of(library, one, together=together)
-            drifts |= {e.reading.id: e.drift for e in entries if e.reading and e.drift}
+    for one in pieces.values():
+        entries, _ = entries_of(library, one, together=together)
+        drifts |= {e.reading.id: e.drift for e in entries if e.reading and e.drift}
     return drifts
+
+
+def fastness_of(library: Library, piece: str, together: SolvedTogether) -> tuple[CardFastness, ...]:
+    """What home tests of a piece have come to, of those that show how it changed."""
+    try:
+        tests = ask_fastness(library, piece, FastnessAsked(), together)
+    except DyeshadeError as error:
+        if error.code in ("no_home_test", "home_test_not_photographed"):
+            return ()
+        raise
+    return tuple(
+        CardFastness(test.kind, test.change.grade.half, _days(test))
+        for test in tests
+        if test.change is not None
+    )
+
+
+def _days(test: HomeTest) -> int | None:
+    return None if test.begun is None else (test.result.read - test.begun).days
 
 
 def card_shade(

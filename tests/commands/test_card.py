@@ -1,13 +1,16 @@
 """``dyeshade card``: asked for by baths, told what came of it."""
 
+from datetime import timedelta
 from io import BytesIO
 
 import pypdf
 import pytest
 
 from dyeshade import cli
-from dyeshade.library.library import create_library
-from tests.library.workshop import fill
+from dyeshade.library.library import create_library, open_library
+from dyeshade.library.pieces import find_piece
+from dyeshade.library.readings import keep_reading
+from tests.library.workshop import DAY, a_reading, fill
 
 
 def run(*arguments) -> int:
@@ -41,6 +44,16 @@ def test_a_card_of_weld_in_an_alkaline_bath(folder, tmp_path, capsys):
         "W-005",
         "S-006",
     }
+
+
+def test_a_piece_comes_once_unless_all_its_readings_are_asked_for(folder, tmp_path, capsys):
+    with open_library(folder) as library, library.edit("again") as edit:
+        piece = find_piece(edit, "W-001").id
+        keep_reading(edit, a_reading(piece, read=DAY + timedelta(days=40)))
+    out = tmp_path / "card.pdf"
+    for more, count in (((), 8), (("--all-readings",), 9), (("--piece", "W-001"), 2)):
+        assert run("--library", folder, *more, "--out", out) == 0
+        assert f"with {count} shades" in capsys.readouterr().err
 
 
 def test_nothing_found_makes_no_card_and_says_so(folder, tmp_path, capsys):

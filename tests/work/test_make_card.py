@@ -8,11 +8,14 @@ import pypdf
 import pytest
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.library.dye_records import Piece, Treatment
 from dyeshade.library.find import ShadeQuery, find_shades
+from dyeshade.library.pieces import add_piece
 from dyeshade.library.readings import keep_reading
+from dyeshade.library.treatments import add_treatment
 from dyeshade.paper.shade_card import Card
 from dyeshade.words.shade_card import CARD_WORDS
-from dyeshade.work.make_card import card_shades, make_card
+from dyeshade.work.make_card import card_shades, make_card, once_each
 from tests.library.workshop import DAY, a_reading
 
 
@@ -69,6 +72,43 @@ def test_a_piece_read_again_tells_how_it_moved(workshop):
     expected = colour.difference.delta_E_CIE2000([78.0, -6.0, 61.0], [82.0, -6.0, 61.0])
     assert after.drift.delta_e == pytest.approx(expected, abs=1e-6)
     assert (after.drift.since, after.drift.towards) == (date(2026, 3, 3), ("lighter",))
+
+
+def test_each_piece_comes_once_as_it_was_read_last_and_dry(workshop):
+    (first,) = find_shades(workshop, ShadeQuery(piece="W-001"))
+    with workshop.edit("again") as edit:
+        for days, state in ((40, "dry"), (90, "wet")):
+            later = DAY + timedelta(days=days)
+            keep_reading(edit, a_reading(first.reading.piece_id, read=later, state=state))
+        # A tile that is measured each time has neither fibre nor bath.
+        keep_reading(edit, a_reading(add_piece(edit, Piece("TILE-1"))))
+    everything = find_shades(workshop)
+    chosen = once_each(everything)
+    assert (len(everything), len(chosen)) == (11, 8)
+    (own,) = [one for one in chosen if one.history.piece.code == "W-001"]
+    assert own.reading.read == DAY + timedelta(days=40)
+
+
+def test_a_piece_that_lay_in_light_tells_its_grade(workshop):
+    (first,) = find_shades(workshop, ShadeQuery(piece="W-001"))
+    began, later = DAY + timedelta(days=3), DAY + timedelta(days=90)
+    with workshop.edit("light") as edit:
+        piece = first.reading.piece_id
+        light = add_treatment(edit, Treatment(piece, "light", started=began))
+        faded = a_reading(
+            piece, read=later, state="after_light", after_treatment_id=light, lab_b=51.0
+        )
+        keep_reading(edit, faded)
+    shades = card_shades(workshop, ShadeQuery(dyestuff="weld"), all_readings=False)
+    (own,) = [shade for shade in shades if shade.fastness]
+    assert (own.piece, own.fastness[0].kind) == ("W-001", "light")
+    # ISO 105-A05 by hand from L* 78, a* -6, b* 61 to b* 51: C*ab falls by 9.94, h by 1.1 degrees;
+    # D = 9.9 of chroma damped by 1 + (0.02 C_M)^2 = 2.27 gives dE_F 4.4, grade 2 to 3.
+    assert own.fastness[0].half in ("2", "2-3", "3")
+    assert f"light: grade {own.fastness[0].half}" in "\n".join(
+        CARD_WORDS.caption(own).lines
+    ).replace("\xa0", " ")
+    assert any("ISO 105-A02" in note for note in CARD_WORDS.notes(shades, Card()))
 
 
 def test_what_else_is_known_stands_with_its_shade(workshop):
