@@ -86,6 +86,7 @@ class BathPlace(QWidget):
         self.bathing.shown.connect(self._forget)
         self.bathing.told.connect(self._tell)
         self.bathing.check = self._check
+        self.ph.log.strips.failed.connect(presenter.fault)
 
     def _build(self) -> None:
         row = QHBoxLayout(self)
@@ -150,6 +151,7 @@ class BathPlace(QWidget):
     def let_go(self) -> None:
         """Before the window closes: write what is left; the work comes back with the next start."""
         self.bathing.drafts.let_go()
+        self.ph.log.strips.close()
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802
         """Ask for what has changed while the place was not in view."""

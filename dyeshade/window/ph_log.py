@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Slot
+from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QPushButton, QWidget
 
 from dyeshade.bath.reach.log import METER, STRIP, Instrument
@@ -13,13 +13,15 @@ from dyeshade.window.bath_rows import BathField, choice
 from dyeshade.window.bathing import Bathing
 from dyeshade.window.look import SPACE
 from dyeshade.window.page_parts import tell, told
+from dyeshade.window.reading_strips import ReadingStrips
+from dyeshade.window.strip_dialog import StripDialog
 from dyeshade.window.typed_fields import Answers
 from dyeshade.window.wording import refusal_words
 from dyeshade.words.bath_ph import additive_name
 from dyeshade.words.bath_room import amount_asked, amount_proposed
 from dyeshade.work.bath_typed import TypedBath
-from dyeshade.work.ph_typed import amount_typed, instrument_typed, read_ph_typed
 from dyeshade.work.log_ph import log_addition, log_reading
+from dyeshade.work.ph_typed import amount_typed, instrument_typed, read_ph_typed
 
 
 class PhLogPanel(QWidget):
@@ -41,6 +43,9 @@ class PhLogPanel(QWidget):
             self.tr("known pH, if that was a check in a buffer"),
         )
         self.read = QPushButton(self.tr("Log the &reading"))
+        self.photo = QPushButton(self.tr("By a p&hoto…"))
+        self.photo.setToolTip(self.tr("Read a strip in a photo, beside its printed scale"))
+        self.strips = ReadingStrips(self)
         self.what = QComboBox()
         self.what.setAccessibleName(self.tr("What was added"))
         self.what.setMinimumContentsLength(9)
@@ -56,6 +61,7 @@ class PhLogPanel(QWidget):
         self.what.currentIndexChanged.connect(self._ask_amount)
         self.what.textActivated.connect(self._choose)
         self.read.clicked.connect(self._log_reading)
+        self.photo.clicked.connect(self.read_photo)
         self.ph.returnPressed.connect(self._log_reading)
         self.known.returnPressed.connect(self._log_reading)
         self.added.clicked.connect(self._log_addition)
@@ -80,6 +86,7 @@ class PhLogPanel(QWidget):
             grid.addWidget(widget, 1, column)
         grid.addWidget(self.read, 1, 5)
         grid.addWidget(self.known, 2, 0, 1, 5)
+        grid.addWidget(self.photo, 2, 5)
         grid.addWidget(self.amount, 3, 0, 1, 2)
         grid.addWidget(self.what, 3, 2, 1, 3)
         grid.addWidget(self.added, 3, 5)
@@ -90,7 +97,8 @@ class PhLogPanel(QWidget):
     def stops(self) -> list[QWidget]:
         """Where Tab stops, in its order."""
         return [
-            self.ph, self.by, self.error, self.read, self.known, self.amount, self.what, self.added
+            self.ph, self.by, self.error, self.read, self.known, self.photo,
+            self.amount, self.what, self.added,
         ]  # fmt: skip
 
     def show_have(self, typed: TypedBath) -> None:
@@ -158,6 +166,17 @@ class PhLogPanel(QWidget):
             logged,
             self.tr("Logged."),
         )
+
+    @Slot()
+    def read_photo(self) -> None:
+        """Read a strip in a photo; the bath is kept first, since the log is its."""
+
+        def begin(_bath_id: int) -> None:
+            dialog = StripDialog(self._bathing, self.strips, self.window())
+            dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+            dialog.open()
+
+        self._bathing.ensure_kept(begin)
 
     def _reading(self) -> tuple[float, Instrument, float | None]:
         return instrument_typed(

@@ -102,11 +102,16 @@ def left_words(left: Left, system: str) -> str:
     return f"{left.lot.name}, {left.lot.form}{since}"
 
 
-def reading_words(readings: Sequence[LogReading]) -> str:
-    """Readings after one addition, as in "pH 7.4 and 7.6 (meter)"."""
+def reading_words(readings: Sequence[LogReading], room: BathRoom) -> str:
+    """Readings after one addition, as in "pH 7.4 and 7.6 (meter and strip in IMG_7.jpg)"."""
     if not readings:
         return "not read yet"
-    by = listed(list(dict.fromkeys(one.instrument for one in readings)))
+    photos = {one.id: one.name for one in room.photos}
+    said = [
+        one.instrument if one.photo_id is None else f"{one.instrument} in {photos[one.photo_id]}"
+        for one in readings
+    ]
+    by = listed(list(dict.fromkeys(said)))
     return f"pH {listed([ph_words(one.ph) for one in readings])} ({by})"
 
 
@@ -122,11 +127,11 @@ def log_lines(room: BathRoom | None) -> list[str]:
     first = [one for one in room.readings if one.addition_id is None and one.known_ph is None]
     logged = [one for one in room.additions if one.additive]
     if first or logged:
-        told.append(f"The liquor as it was: {reading_words(first)}")
+        told.append(f"The liquor as it was: {reading_words(first, room)}")
     for number, addition in enumerate(logged, 1):
         at = "" if addition.added is None else f"{addition.added:%H:%M}  "
         after = [one for one in room.readings if one.addition_id == addition.id]
-        told.append(f"{number}  {at}{addition_words(addition)}: {reading_words(after)}")
+        told.append(f"{number}  {at}{addition_words(addition)}: {reading_words(after, room)}")
     return told
 
 

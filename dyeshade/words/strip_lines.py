@@ -9,12 +9,12 @@ from dyeshade.work.read_strip import StripFound
 
 
 def strip_line(found: StripFound) -> str:
-    """What pH the pad tells, as in "pH 8.4, between 8.1 and 8.7 95 times in 100"."""
+    """What pH the pad tells, as in "pH 8.4, between 8.1 and 8.7 (95 times in 100)"."""
     place = found.place
     if not place.on_scale:
         return "Off the scale: no pH has this colour on it."
-    between = f"between {ph_words(place.low)} and {ph_words(place.high)} 95 times in 100"
-    return f"pH {ph_words(round(place.ph, 1))}, {between}"
+    ph, low, high = (ph_words(round(one, 1)) for one in (place.ph, place.low, place.high))
+    return f"pH {ph}, between {low} and {high} (95 times in 100)"
 
 
 def not_logged_line(found: StripFound) -> str:

@@ -45,7 +45,7 @@ def test_a_kind_is_marked_once_and_the_ph_goes_into_the_log(folder: Path, capsys
     assert ask(*first) == 0
     lines = capsys.readouterr().out.splitlines()
     assert lines[0].startswith("pH 7.")
-    assert lines[0].endswith("95 times in 100")
+    assert lines[0].endswith("(95 times in 100)")
     assert any("stains the pad" in line for line in lines)
     with open_library(folder) as library:
         (read,) = bath_room(library, find_bath(library, "bath-001").id).readings

@@ -20,7 +20,10 @@ from dyeshade.window.main_window import MainWindow
 from dyeshade.work.look_at_photos import Asked, PhotoLook, look_at
 from dyeshade.work.side_by_side import Warm
 from tests.measured_once import once
+from tests.window.bath_window import look_on, room
 from tests.window.drive import opened
+
+__all__ = ["look_on", "room"]
 
 EXAMPLES = Path(__file__).parents[2] / "example_images"
 DRY, VINEGAR = str(EXAMPLES / "hw27_1_dry.jpg"), str(EXAMPLES / "hw27_2_vinegar.jpg")

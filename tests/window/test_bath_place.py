@@ -5,139 +5,26 @@ Pieces and baths are invented.
 
 from __future__ import annotations
 
-import threading
-import time
-from collections.abc import Iterator
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import cast
 
 import pytest
-from PySide6.QtCore import QCoreApplication, QEvent, QSettings, Qt, QTimer, qInstallMessageHandler
-from PySide6.QtGui import QUndoStack
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QMainWindow, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from dyeshade.library.drafts import drafts
 from dyeshade.library.dye_records import Bath, Piece
 from dyeshade.library.library import create_library, open_library
-from dyeshade.window import look
 from dyeshade.window.again_dialog import AgainDialog
-from dyeshade.window.bath_place import BathPlace
-from dyeshade.window.bath_rows import BathRow, HaveRow, choose
-from dyeshade.window.library_desk import LibraryDesk
-from dyeshade.window.presenter import Presenter
+from dyeshade.window.bath_rows import BathRow
 from dyeshade.work.dye_day import begun
 from dyeshade.work.kept_plan import kept_plan
+from tests.window.bath_window import Room, shown
 
 ENTER = Qt.Key.Key_Return
-PATIENCE_S = 30.0
-
-
-class Room:
-    """The place in a window of its own, with a desk and a stack of undo."""
-
-    def __init__(self, bot: QtBot, folder: Path) -> None:
-        self.bot = bot
-        self.undo = QUndoStack()
-        self.desk = LibraryDesk(self.undo)
-        self.window = QMainWindow()
-        self.faults: list[object] = []
-        self.refusals: list[object] = []
-        self.desk.failed.connect(self.faults.append)
-        self.desk.refused.connect(self.refusals.append)
-        self.place = BathPlace(self.desk, Presenter(self.window))
-        self.window.setCentralWidget(self.place)
-        self.window.resize(1100, 760)
-        self.window.show()
-        self.desk.open(folder)
-        self.until(lambda: bool(self.place.bathing.typed.code))
-
-    def until(self, what) -> None:
-        # The worker's thread gets its turn while this one sleeps.
-        end = time.monotonic() + PATIENCE_S
-        while not what():
-            assert time.monotonic() < end
-            QApplication.processEvents()
-            time.sleep(0.002)
-        assert not self.faults
-
-    def settle(self) -> None:
-        """Wait until the library has answered all that was asked."""
-        for _ in range(3):
-            answered: list[object] = []
-            self.desk.ask(lambda library: 0, answered.append)
-            self.until(lambda answered=answered: bool(answered))
-
-    def row(self, rows, place: int, **texts: str) -> None:
-        while len(rows.rows) <= place:
-            rows.add.click()
-        row = cast(BathRow, rows.rows[place])
-        for name, text in texts.items():
-            row.named[name].setText(text)
-
-    def plan_weld(self) -> None:
-        amounts = self.place.amounts
-        self.row(amounts.pieces, 0, fibre="wool", weight="1 lb 4 oz")
-        self.row(amounts.pieces, 1, code="S-009", fibre="silk", weight="120 g")
-        self.row(amounts.dyes, 0, name="weld", ratio="two to one")
-        self.row(amounts.substances, 0, name="alum", share="15 %")
-
-    def keep(self) -> None:
-        before = self.undo.count()
-        self.place.keep.click()
-        self.until(lambda: self.undo.count() > before)
-        self.settle()
-
-    def library(self, question):
-        told: list[object] = []
-        self.desk.ask(question, told.append)
-        self.until(lambda: bool(told))
-        return told[0]
-
-    def forget(self) -> None:
-        """Let the window go at once: a look put on later would be put on it too."""
-        self.window.deleteLater()
-        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
-
-    def close(self) -> None:
-        self.window.hide()
-        self.place.let_go()
-        self.desk.close()
-
-
-@pytest.fixture
-def look_on(qapp: QApplication, tmp_path: Path) -> Iterator[None]:
-    QSettings.setDefaultFormat(QSettings.Format.IniFormat)
-    QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, str(tmp_path))
-    look.put_on(qapp, "light")
-    complaints: list[str] = []
-    qInstallMessageHandler(lambda kind, where, text: complaints.append(text))
-    before = set(threading.enumerate())
-    yield
-    qInstallMessageHandler(None)
-    for thread in set(threading.enumerate()) - before:
-        thread.join(20)
-        assert not thread.is_alive()
-    assert not [text for text in complaints if "propagateSizeHints" not in text]
-
-
-@pytest.fixture
-def room(look_on: None, qtbot: QtBot, tmp_path: Path) -> Iterator[Room]:
-    create_library(tmp_path / "shades").close()
-    made = Room(qtbot, tmp_path / "shades")
-    yield made
-    made.close()
-    assert not [timer for timer in made.window.findChildren(QTimer) if timer.isActive()]
-    made.forget()
-
-
-def shown(place: QWidget) -> str:
-    """All that stands there."""
-    QApplication.processEvents()
-    labels = place.findChildren(QWidget)
-    return " ".join(str(one.text()) for one in labels if hasattr(one, "text") and one.isVisible())
 
 
 def test_amounts_follow_what_is_typed_in_both_systems(room: Room):
@@ -179,38 +66,6 @@ def test_a_pot_of_nothing_and_a_ph_of_15_are_answered_in_their_places(room: Room
     assert room.place.pages.currentWidget() is room.place.ph
     assert "There is no pH 15" in shown(room.place.ph)
     assert room.place.ph.target.text() == "15"
-
-
-def test_a_spoon_of_nothing_is_answered_beside_it(room: Room):
-    room.plan_weld()
-    room.place.go(1)
-    ph = room.place.ph
-    ph.target.setText("7.5")
-    row = cast(HaveRow, ph.have.rows[0])
-    choose(row.additive, "soda_anhydrous")
-    choose(row.by, "quarter_teaspoon")
-    row.step.setText("0 g")
-    room.place.keep.click()
-    assert "above 0" in row.answers.text()
-    row.step.setText("1.1 g")
-    ph.log.amount.setText("0")
-    ph.log.added.click()
-    assert "is nothing" in ph.log.answers.text()
-    assert ph.log.amount.text() == "0"
-    ph.log.amount.setText("2")
-    ph.log.added.click()
-    room.until(lambda: "2.2 g washing soda" in ph.log_told.text())
-
-
-def test_a_check_of_the_instrument_is_no_reading_of_the_bath(room: Room):
-    room.plan_weld()
-    room.place.go(1)
-    log = room.place.ph.log
-    log.ph.setText("7.3")
-    log.known.setText("7")
-    QTest.keyClick(log.known, ENTER)
-    room.until(lambda: "read 7.3 in something of pH 7.0" in room.place.ph.log_told.text())
-    assert "as it was" not in room.place.ph.log_told.text()
 
 
 def test_from_an_empty_bath_to_finished_pieces(room: Room):
@@ -407,29 +262,3 @@ def test_every_field_has_a_name_and_can_be_reached_by_keys(room: Room):
             if isinstance(field, QLineEdit | QComboBox) and field.isVisible():
                 assert field.accessibleName(), field
                 assert field.focusPolicy() & Qt.FocusPolicy.TabFocus
-
-
-def test_what_holds_a_ph_is_told_with_its_capacity(room: Room):
-    ph = room.place.ph
-    room.place.go(1)
-    ph.hold.ask.click()
-    room.until(lambda: "water" in ph.hold.held.text())
-    room.plan_weld()
-    ph.target.setText("9.4")
-    ph.hold.ask.click()
-    room.until(lambda: "hydrogen carbonate" in ph.hold.held.text())
-    assert "washing soda (anhydrous)" in ph.hold.held.text()
-    assert "mmol in a litre" in ph.hold.held.text()
-
-
-def test_a_bound_beyond_common_practice_is_asked_for(room: Room):
-    room.plan_weld()
-    ph = room.place.ph
-    room.place.go(1)
-    ph.ceiling.setText("8")
-    assert not ph.raised.isVisible()
-    ph.ceiling.setText("11")
-    assert ph.raised.isVisible()
-    assert "bears pH 3.5 to 9.5" in ph.bears.text()
-    ph.raised.setChecked(True)
-    assert "to 11.0" in ph.bears.text()
