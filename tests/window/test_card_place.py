@@ -73,7 +73,7 @@ class Room:
 
     def does(self, do: Callable[[], object]) -> None:
         """Do something, and wait until its preview is there."""
-        with self.bot.waitSignal(self.place.making.previewed, timeout=5000):
+        with self.bot.waitSignal(self.place.making.previewed, timeout=60_000):
             do()
 
     def take(self, *codes: str) -> None:
@@ -122,7 +122,7 @@ def room(qtbot: QtBot, qapp: QApplication, tmp_path: Path, shades: Path) -> Iter
     window.resize(1180, 720)
     window.show()
     desk.open(tmp_path / "shades")
-    with qtbot.waitSignal(place.add.answered, timeout=5000):
+    with qtbot.waitSignal(place.add.answered, timeout=60_000):
         pass
     yield Room(qtbot, window, place, desk, undo, tmp_path)
     window.close()
@@ -153,7 +153,7 @@ def test_an_empty_card_says_what_to_do(room: Room) -> None:
 def test_an_empty_library_says_to_measure_first(room: Room) -> None:
     with create_library(room.folder / "new"):
         pass
-    with room.bot.waitSignal(room.place.add.answered, timeout=5000):
+    with room.bot.waitSignal(room.place.add.answered, timeout=60_000):
         room.desk.open(room.folder / "new")
     assert "Measure some pieces" in room.place.empty.text()
     assert not room.place.library.isVisible()
