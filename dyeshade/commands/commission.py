@@ -192,7 +192,8 @@ def run_judge(chosen: argparse.Namespace) -> int:
     """Judge a dyeing, keep the result, and tell it with those before."""
     from dyeshade.library.library import Library
     from dyeshade.words.commission_words import commission_lines, commission_record
-    from dyeshade.work.commissions import CommissionKept, commission, judge
+    from dyeshade.work.commissions import CommissionKept, commission
+    from dyeshade.work.judge_commission import judge
 
     def ask(library: Library) -> CommissionKept:
         judge(library, chosen.code, chosen.piece, chosen.reading)

@@ -10,13 +10,11 @@ from numpy.typing import ArrayLike, NDArray
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.insight.interval import DifferenceInterval, difference_interval
 from dyeshade.insight.metric import normal_points
+from dyeshade.insight.tolerance import TOLERANCE
 from dyeshade.library.shade_columns import ShadeColumns
 from dyeshade.library.shade_records import matrix_of
 
 Array = NDArray[np.float64]
-
-TOLERANCE = 2.0
-"""CIEDE2000 within which a shade counts as met unless told (ours: just visible)."""
 
 _BLOCK = 8192
 """Readings looked at in one go: so much stays near the processor."""

@@ -1,23 +1,16 @@
-"""What questions are put together from: a piece, a colour, dyestuff, fibre and mordant."""
+"""What questions are put together from: a piece, dyestuff, fibre and mordant."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QColor
 from PySide6.QtWidgets import (
-    QColorDialog,
     QComboBox,
     QCompleter,
-    QHBoxLayout,
-    QPushButton,
     QSizePolicy,
-    QWidget,
 )
 
 from dyeshade.library.find import ShadeQuery
-from dyeshade.window.look import SPACE
 from dyeshade.window.question_page import QuestionPage, fill_box
-from dyeshade.window.typed_fields import WordsField
 from dyeshade.work.compare_choices import CompareChoices
 
 
@@ -92,61 +85,6 @@ class PieceBox(QComboBox):
         assert field is not None
         if not field.hasFocus():
             field.setCursorPosition(0)
-
-
-class ColourField(QWidget):
-    """A colour: typed as L*a*b*, as sRGB or as a piece's id, or picked.
-
-    Signals
-    -------
-    chosen()
-        Another colour is meant now.
-    """
-
-    chosen = Signal()
-
-    def __init__(self, name: str) -> None:
-        super().__init__()
-        self.field = WordsField(name)
-        self.field.setPlaceholderText(self.tr("60,20,30 or #d6c84a or W-014"))
-        self.field.setMinimumWidth(220)
-        self.pick = QPushButton(self.tr("Pick a colour…"))
-        self.setFocusProxy(self.field)
-        self.setAccessibleName(name)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(SPACE // 2)
-        row.addWidget(self.field, 1)
-        row.addWidget(self.pick)
-        self._last = ""
-        self.field.editingFinished.connect(self._edited)
-        self.pick.clicked.connect(self.open_dialog)
-
-    @property
-    def words(self) -> str:
-        """What was typed; "" for nothing."""
-        return self.field.read()
-
-    def choose(self, words: str) -> None:
-        """Mean another colour."""
-        self.field.setText(words)
-        self._edited()
-
-    def show_pieces(self, choices: CompareChoices) -> None:
-        """Offer the codes of pieces."""
-        self.field.complete_from(one.code for one in choices.pieces)
-
-    def open_dialog(self) -> None:
-        """Let a colour be picked, also from the screen."""
-        dialog = QColorDialog(QColor(self.words if self.words.startswith("#") else "#808080"), self)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.colorSelected.connect(lambda colour: self.choose(colour.name()))
-        dialog.open()
-
-    def _edited(self) -> None:
-        if self.words != self._last:
-            self._last = self.words
-            self.chosen.emit()
 
 
 class MadeWith:

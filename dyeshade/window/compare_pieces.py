@@ -86,8 +86,8 @@ class CheckPage(QuestionPage):
         self.learn.activated.connect(lambda _row: self.refresh())
 
     def show_choices(self, choices: CompareChoices) -> None:
-        """Offer the pieces."""
-        self.piece.show_pieces(choices)
+        """Offer the pieces; what was read most and never dyed is shown first."""
+        self.piece.show_pieces(choices, choices.check_standard)
 
     def question(self) -> Ask | None:
         """The charts of the piece that is meant."""

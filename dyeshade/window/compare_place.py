@@ -1,4 +1,4 @@
-"""The place where kept shades are set beside each other: six questions, each with its page."""
+"""The place where kept shades are set beside each other: questions, each with its page."""
 
 from __future__ import annotations
 
@@ -15,12 +15,17 @@ from PySide6.QtWidgets import (
 )
 
 from dyeshade.library.changes import Changes
+from dyeshade.window.colour_field import ColourField
+from dyeshade.window.compare_again import AgainPage
+from dyeshade.window.compare_commissions import CommissionsPage
 from dyeshade.window.compare_fastness import FastnessPage
 from dyeshade.window.compare_pieces import CheckPage, DriftPage
 from dyeshade.window.compare_shades import NearestPage, PhPage, RepeatPage
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE
+from dyeshade.window.measuring import Measuring
 from dyeshade.window.one_question import OneQuestion
+from dyeshade.window.picking import Picking
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.question_page import QuestionPage
 from dyeshade.work.compare_choices import CompareChoices, compare_choices
@@ -35,14 +40,17 @@ class ComparePlace(QWidget):
     ----------
     desk : LibraryDesk
     presenter : Presenter
+    measuring : Measuring
+        A wanted shade can be picked from its photos.
 
     Attributes
     ----------
     questions : QListWidget
     pages : tuple of QuestionPage
         In the order of the questions.
-    drift, ph, nearest, repeats, check, fastness
+    drift, ph, nearest, commissions, fastness, repeats, check, again
         The same by name.
+    picking : Picking
 
     Signals
     -------
@@ -50,28 +58,39 @@ class ComparePlace(QWidget):
         A reading is to be opened in the library, by its id.
     bath_wanted(int, float)
         A reading's shade is to be made again: its id, and the grams of fibre.
+    bath_made(TypedBath)
+        A bath is to be dyed, worked out already.
     """
 
     reading_wanted = Signal(int)
     bath_wanted = Signal(int, float)
+    bath_made = Signal(object)
 
     def __init__(
-        self, desk: LibraryDesk, presenter: Presenter, parent: QWidget | None = None
+        self,
+        desk: LibraryDesk,
+        presenter: Presenter,
+        measuring: Measuring,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self.drift = DriftPage(desk, presenter)
         self.ph = PhPage(desk, presenter)
         self.nearest = NearestPage(desk, presenter)
+        self.commissions = CommissionsPage(desk, presenter)
         self.fastness = FastnessPage(desk, presenter)
         self.repeats = RepeatPage(desk, presenter)
         self.check = CheckPage(desk, presenter)
+        self.again = AgainPage(desk, presenter)
         self.pages: tuple[QuestionPage, ...] = (
             self.drift,
             self.ph,
             self.nearest,
+            self.commissions,
             self.fastness,
             self.repeats,
             self.check,
+            self.again,
         )
         self._choices = OneQuestion(desk, self._take_choices, self)
         self._stale = True
@@ -81,6 +100,12 @@ class ComparePlace(QWidget):
         for page in self.pages:
             page.reading_wanted.connect(self.reading_wanted)
         self.nearest.bath_wanted.connect(self.bath_wanted)
+        self.commissions.bath_wanted.connect(self.bath_made)
+        self.commissions.nearest_wanted.connect(self.show_nearest)
+        self.picking = Picking(desk, measuring, self)
+        for field in (self.ph.wanted, self.nearest.colour):
+            self.picking.serve(field)
+        self.commissions.dialog_opened.connect(self._serve)
         self.questions.currentRowChanged.connect(self._stack.setCurrentIndex)
         desk.opened.connect(self._opened)
         desk.changed.connect(self._changed)
@@ -104,9 +129,11 @@ class ComparePlace(QWidget):
         self.look_at(self.drift)
         self.drift.piece.choose(piece)
 
-    def show_nearest(self, colour: str) -> None:
+    def show_nearest(self, colour: str, tolerance: float | None = None) -> None:
         """Ask what comes nearest to a colour, or to a piece by its id."""
         self.look_at(self.nearest)
+        if tolerance is not None:
+            self.nearest.tolerance.show_value(tolerance)
         self.nearest.colour.choose(colour)
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802
@@ -116,6 +143,14 @@ class ComparePlace(QWidget):
             self.questions.setFocus()
         if self._stale:
             self._refresh()
+
+    def let_go(self) -> None:
+        """Stop what is done beside the window, and wait until it is let go."""
+        self.again.let_go()
+
+    def _serve(self, dialog: QWidget) -> None:
+        for field in dialog.findChildren(ColourField):
+            self.picking.serve(field)
 
     def _build(self) -> None:
         head = QLabel(self.tr("&What would you like to know?"))

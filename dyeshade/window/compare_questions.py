@@ -7,11 +7,16 @@ need not wait for it.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
+from typing import TYPE_CHECKING
 
 from dyeshade.library.find import ShadeQuery
 from dyeshade.library.library import Library
 from dyeshade.library.shade_records import Reading
 from dyeshade.words.answered import Answered
+
+if TYPE_CHECKING:
+    from dyeshade.work.wanted_colour import Wanted
 
 
 def drift(library: Library, piece: str, base_id: int | None, wet_too: bool) -> Answered:
@@ -41,7 +46,12 @@ def fastness(
 
 
 def ph(
-    library: Library, query: ShadeQuery, which: str | None, colour: str, chosen: str, beside: str
+    library: Library,
+    query: ShadeQuery,
+    which: str | None,
+    colour: Wanted,
+    chosen: str,
+    beside: str,
 ) -> Answered:
     """The shown pH series, and the pH of a wanted colour where one is given."""
     from dyeshade.words.answers_of_shades import chosen_series, ph_answer
@@ -49,14 +59,14 @@ def ph(
     from dyeshade.work.kept_series import kept_answer
     from dyeshade.work.wanted_colour import wanted_colour
 
-    wanted = wanted_colour(library, colour) if colour else None
+    wanted = None if colour == "" else wanted_colour(library, colour)
     series = most_series(library, query, which)
     places = chosen_series(series, chosen, beside)
     shown = [kept_answer(library, series[place], wanted) for place in places]
     return ph_answer(series, shown, wanted)
 
 
-def nearest(library: Library, colour: str, query: ShadeQuery, tolerance: float) -> Answered:
+def nearest(library: Library, colour: Wanted, query: ShadeQuery, tolerance: float) -> Answered:
     """The shades nearest to a colour."""
     from dyeshade.words.answers_of_shades import nearest_answer
     from dyeshade.work.ask_nearest import ask_nearest
@@ -77,3 +87,22 @@ def repeats(library: Library, query: ShadeQuery) -> Answered:
     ids = sorted({one for group in found.groups for one in group.reading_ids})
     shades = found_shades(library, library.among(Reading, "id", ids))
     return repeat_answer(found, {one.reading.id: one for one in shades})
+
+
+def commissions(library: Library, state: str | None, today: date) -> Answered:
+    """Commissions, all or those of a state."""
+    from dyeshade.words.commission_answer import commissions_answer
+    from dyeshade.work.commissions import commissions as all_of_them
+    from dyeshade.work.commissions import state_of
+
+    kept = all_of_them(library)
+    asked = [one for one in kept if state is None or state_of(one) == state]
+    return commissions_answer(asked, today, len(kept))
+
+
+def read_anew(library: Library) -> Answered:
+    """What reading photos again has changed, and what there is to be read."""
+    from dyeshade.words.read_again_answer import read_again_answer
+    from dyeshade.work.read_again import all_read_anew, photos_to_read
+
+    return read_again_answer(all_read_anew(library), photos_to_read(library))

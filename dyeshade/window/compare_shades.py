@@ -6,7 +6,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QPushButton
 
 from dyeshade.window import compare_questions
-from dyeshade.window.compare_fields import ColourField, MadeWith, plain_box
+from dyeshade.window.colour_field import ColourField
+from dyeshade.window.compare_fields import MadeWith, plain_box
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.question_page import Ask, QuestionPage, fill_box
@@ -54,7 +55,7 @@ class PhPage(QuestionPage):
 
     def question(self) -> Ask | None:
         """The series of the dyestuff that is meant."""
-        query, which, colour = self.made.query(), self.which.currentData(), self.wanted.words
+        query, which, colour = self.made.query(), self.which.currentData(), self.wanted.wanted
         chosen, other = self.series.currentText(), str(self.beside.currentData() or "")
         if query.dyestuff is None:
             return None
@@ -90,7 +91,7 @@ class NearestPage(QuestionPage):
             NearestPage.tr("Which shade comes nearest?"),
             NearestPage.tr(
                 "Give a colour: L*, a*, b* as 60,20,30, an sRGB colour as #d6c84a, the id of a "
-                "piece, or pick one from the screen."
+                "piece; or pick it from a photo, from a piece or from the screen."
             ),
         )
         self.colour = ColourField(self.tr("Wanted colour"))
@@ -130,7 +131,7 @@ class NearestPage(QuestionPage):
 
     def question(self) -> Ask | None:
         """The shades nearest to the colour that is meant."""
-        colour, query = self.colour.words, self.made.query()
+        colour, query = self.colour.wanted, self.made.query()
         try:
             tolerance = self.tolerance.read()
         except MistypedError:

@@ -138,15 +138,16 @@ class MainWindow(QMainWindow):
         assert isinstance(compare, ComparePlace)
         assert isinstance(bath, BathPlace)
 
-        def made_again(reading_id: int, grams: float) -> None:
-            def take(typed: TypedBath) -> None:
-                self.go("bath")
-                bath.begin(typed)
+        def begin(typed: TypedBath) -> None:
+            self.go("bath")
+            bath.begin(typed)
 
-            self.desk.ask(lambda library: bath_again(library, reading_id, grams), take)
+        def made_again(reading_id: int, grams: float) -> None:
+            self.desk.ask(lambda library: bath_again(library, reading_id, grams), begin)
 
         compare.reading_wanted.connect(lambda reading_id: in_library((reading_id,)))
         compare.bath_wanted.connect(made_again)
+        compare.bath_made.connect(begin)
         compare.fastness.photos_wanted.connect(self.choose_photos)
         library.card_wanted.connect(on_card)
         library.papers_wanted.connect(self._make_papers)
@@ -310,6 +311,9 @@ class MainWindow(QMainWindow):
         bath = self.places["bath"]
         assert isinstance(bath, BathPlace)
         bath.let_go()
+        compare = self.places["compare"]
+        assert isinstance(compare, ComparePlace)
+        compare.let_go()
         self.demo.close()
         self.drafts.close()
         self.desk.close()

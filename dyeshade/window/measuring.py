@@ -56,6 +56,11 @@ class Measuring(QObject):
         """Whether anything is on its way."""
         return bool(self._running)
 
+    @property
+    def warm(self) -> Warm:
+        """The process that measures a single photo; whoever needs one meanwhile may take it."""
+        return self._warm
+
     def open(self, paths: Sequence[str], light: str | None) -> None:
         """Take photos in, and measure them; those that are in already stay as they are."""
         known = {page.asked.path for page in self.photos.pages}

@@ -49,6 +49,16 @@ def add_quiet(scene: QGraphicsScene, points: Array) -> QGraphicsItem:
     return rim
 
 
+def add_named(scene: QGraphicsScene, points: Array, words: str) -> QGraphicsItem:
+    """An outline with its name that is only looked at: a sample that can be picked."""
+    rim = scene.addPolygon(polygon_of(points), pen_of(_RIM, 4.5))
+    line = QGraphicsPolygonItem(polygon_of(points), rim)
+    line.setPen(pen_of(_LINE, 1.5))
+    label = _Label(words, rim)
+    label.setPos(*(float(value) for value in points[np.argmin(points.sum(axis=1))]))
+    return rim
+
+
 class Outline(QGraphicsPolygonItem):
     """An outline that can be moved as a whole and reshaped at its corners.
 

@@ -88,7 +88,7 @@ PLACES: tuple[Place, ...] = (
     Place(
         "compare",
         lambda: _say("Compare"),
-        lambda shared: ComparePlace(shared.desk, shared.presenter),
+        lambda shared: ComparePlace(shared.desk, shared.presenter, shared.measuring),
     ),
     Place(
         "card",

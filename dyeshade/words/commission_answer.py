@@ -5,23 +5,31 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.paper.plot import Axis, Figure, Level, Mark, Plot
 from dyeshade.paper.plot_axes import number_axis
 from dyeshade.words.answered import Answered, Line
-from dyeshade.words.commission_words import VERDICTS, commission_head, judged_words
-from dyeshade.words.dye_words import day_words
+from dyeshade.words.commission_words import VERDICTS, agreed_words, commission_head, judged_words
 from dyeshade.words.figure_words import DELTA_E, reading_words, rgb_of
 from dyeshade.words.sentences import counted
 from dyeshade.words.shades import lab_words
 from dyeshade.words.wanted_words import picked_words
-from dyeshade.work.commission_changes import state_of
-from dyeshade.work.commissions import CommissionKept, Judged
+from dyeshade.work.commissions import CommissionKept, Judged, state_of
 from dyeshade.work.pick_shade import PickedShade
 from dyeshade.work.wanted_colour import Wanted
 
+if TYPE_CHECKING:
+    from dyeshade.work.commission_again import CommissionBath
+
 HEADS = ("Commission", "What", "For", "Due", "Within", "Agreed shade", "Result")
+
+
+_NONE = (
+    "No commission is kept yet. Agree on a shade with somebody: take a new one, dye for it, and "
+    "judge what came out by the tolerance."
+)
 
 
 @dataclass(frozen=True)
@@ -38,14 +46,18 @@ def note_with(note: str, shade: Wanted) -> str:
     return " ".join(filter(None, (note, f"The shade is that of {picked_words(shade)}.")))
 
 
-def commissions_answer(kept: Sequence[CommissionKept], today: date) -> Answered:
-    """All of some commissions, with those first that are due first.
+def commissions_answer(kept: Sequence[CommissionKept], today: date, of: int) -> Answered:
+    """Some commissions, with those first that are due first.
 
     Parameters
     ----------
     kept : sequence of CommissionKept
     today : date
+    of : int
+        How many there are.
     """
+    if not kept:
+        return Answered((_NONE if not of else f"None of {of} is like that.",))
     ordered = sorted(kept, key=_due_first)
     lines = tuple(_line(one, today) for one in ordered)
     open_ones = [one for one in kept if state_of(one) == "open"]
@@ -98,13 +110,7 @@ def _when(kept: CommissionKept, today: date) -> tuple[str, ...]:
 def commission_sentences(kept: CommissionKept) -> tuple[str, ...]:
     """What was agreed on, and what the last dyeing came to."""
     one = kept.commission
-    of = f" of {kept.agreed_piece}" if kept.agreed_piece else ""
-    sure = "" if any(one.covariance) else ", taken as exact"
-    agreed = (
-        f"{commission_head(one)}: {lab_words(one.lab)}{of}{sure}, within {one.tolerance:g}, "
-        f"agreed on {day_words(one.agreed.date())}."
-    )
-    told = [agreed]
+    told = [f"{agreed_words(kept)}."]
     if kept.judged:
         told.append(f"{judged_words(kept.judged[-1], one.tolerance)}.")
     else:
@@ -112,6 +118,16 @@ def commission_sentences(kept: CommissionKept) -> tuple[str, ...]:
     if one.note:
         told.append(one.note)
     return tuple(told)
+
+
+def made_again_words(bath: CommissionBath) -> str:
+    """Which bath an agreed shade is made again by."""
+    if bath.delta_e is None:
+        return f"The bath is that of {bath.piece}."
+    return (
+        f"The bath is that of {bath.piece}, the nearest piece with a bath, {DELTA_E} "
+        f"{bath.delta_e:.1f} from the agreed shade."
+    )
 
 
 def commission_figure(kept: CommissionKept) -> Figure:

@@ -30,6 +30,17 @@ def judged_words(judged: Judged, tolerance: float) -> str:
     )
 
 
+def agreed_words(kept: CommissionKept) -> str:
+    """As in "commission-001 shawl: L* 52.3, ..., of W-014, within 2, agreed on 12 March 2026"."""
+    one = kept.commission
+    of = f", of {kept.agreed_piece}" if kept.agreed_piece else ""
+    sure = "" if any(one.covariance) else ", taken as exact"
+    return (
+        f"{commission_head(one)}: {lab_words(one.lab)}{of}{sure}, within {one.tolerance:g}, "
+        f"agreed on {day_words(one.agreed.date())}"
+    )
+
+
 def commission_lines(kept: CommissionKept) -> list[str]:
     """What was agreed on, and a line for each dyeing that was judged."""
     one = kept.commission

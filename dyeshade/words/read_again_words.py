@@ -47,6 +47,17 @@ def summary_line(anew: Sequence[ReadAnew]) -> str:
     return f"{told} Further apart than was stated: {beyond}."
 
 
+def round_words(told: Sequence[PhotoReadAgain]) -> str:
+    """What became of the photos of one round, for a window; "" for none."""
+    read = [one for one in told if one.error is None]
+    anew = [sample for one in read for sample in one.anew]
+    lines = [summary_line(anew)] if read else []
+    for one in told:
+        if one.error is not None or one.not_seen:
+            lines.append(photo_lines(one)[-1])
+    return "\n".join(lines)
+
+
 def anew_record(one: ReadAnew) -> dict[str, object]:
     """A sample as it was read and as it is."""
     return {

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 
 from dyeshade.insight.difference import measured, stored_difference
 from dyeshade.insight.interval import chance_below, difference_interval
-from dyeshade.insight.nearest import TOLERANCE, NearShade, nearest_shades
+from dyeshade.insight.nearest import NearShade, nearest_shades
+from dyeshade.insight.tolerance import TOLERANCE
 from dyeshade.library.find import FoundShade, ShadeQuery, find_shades, found_shades
 from dyeshade.library.library import Library
 from dyeshade.library.shade_columns import columns_of, shade_columns

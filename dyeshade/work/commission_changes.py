@@ -1,4 +1,4 @@
-"""Commissions put right and removed, and which bath would make the agreed shade again."""
+"""Commissions put right and removed."""
 
 from __future__ import annotations
 
@@ -9,34 +9,9 @@ from dyeshade.library.library import Library
 from dyeshade.library.shade_records import Reading, six_of
 from dyeshade.library.trial_records import Commission, CommissionResult
 from dyeshade.library.trials import find_commission, remove_commission
-from dyeshade.work.commissions import (
-    CommissionKept,
-    SaidCommission,
-    commission,
-    compare,
-)
+from dyeshade.work.commissions import CommissionKept, SaidCommission, commission
+from dyeshade.work.judge_commission import compare
 from dyeshade.work.wanted_colour import wanted_colour
-
-STATES = ("open", "met")
-"""Commissions that wait for a dyeing, and those that a dyeing has most likely met."""
-
-
-def state_of(kept: CommissionKept) -> str:
-    """One of `STATES`: by the dyeing judged last."""
-    return "met" if kept.verdict in ("met", "likely_met") else "open"
-
-
-def made_like(kept: CommissionKept) -> int | None:
-    """The reading whose bath makes the agreed shade again.
-
-    That of the agreed piece, or else of the dyeing that most likely meets the shade; None where the
-    shade was typed and nothing was judged yet.
-    """
-    if kept.commission.reading_id is not None:
-        return kept.commission.reading_id
-    if not kept.judged:
-        return None
-    return max(kept.judged, key=lambda one: one.result.chance).reading.id
 
 
 def change_commission(library: Library, code: str, said: SaidCommission) -> CommissionKept:

@@ -1,4 +1,7 @@
-"""Commissions: a shade is agreed on with a tolerance, and dyeings are judged by it."""
+"""Commissions: a shade is agreed on with a tolerance, and what dyeings for it came to.
+
+How they are judged is in `judge_commission`: what it takes is not loaded by whoever only looks.
+"""
 
 from __future__ import annotations
 
@@ -9,17 +12,14 @@ import numpy as np
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.insight.difference import Measured, measured
-from dyeshade.insight.interval import DifferenceInterval, chance_below, difference_interval
-from dyeshade.insight.nearest import TOLERANCE
-from dyeshade.insight.solved_together import SolvedTogether
+from dyeshade.insight.tolerance import TOLERANCE
 from dyeshade.library.dye_records import Piece, wall_time
 from dyeshade.library.library import Library
-from dyeshade.library.pieces import find_piece
-from dyeshade.library.readings import readings_in, readings_of
-from dyeshade.library.shade_records import Reading, matrix_of, six_of
+from dyeshade.library.readings import readings_in
+from dyeshade.library.shade_records import Reading, six_of
 from dyeshade.library.trial_records import Commission, CommissionResult
 from dyeshade.library.trials import find_commission, next_commission_code
-from dyeshade.work.wanted_colour import Wanted, wanted_colour
+from dyeshade.work.wanted_colour import Wanted, WantedColour, wanted_colour
 
 VERDICTS = ("met", "likely_met", "likely_not_met", "not_met")
 """What can be said of a dyeing, by the chance that it is within the tolerance."""
@@ -114,6 +114,28 @@ class CommissionKept:
         return self.judged[-1].verdict if self.judged else None
 
 
+STATES = ("open", "met")
+"""Commissions that wait for a dyeing, and those that a dyeing has most likely met."""
+
+
+def state_of(kept: CommissionKept) -> str:
+    """One of `STATES`: by the dyeing judged last."""
+    return "met" if kept.verdict in ("met", "likely_met") else "open"
+
+
+def made_like(kept: CommissionKept) -> int | None:
+    """The reading whose bath makes the agreed shade again.
+
+    That of the agreed piece, or else of the dyeing that most likely meets the shade; None where the
+    shade was typed and nothing was judged yet.
+    """
+    if kept.commission.reading_id is not None:
+        return kept.commission.reading_id
+    if not kept.judged:
+        return None
+    return max(kept.judged, key=lambda one: one.result.chance).reading.id
+
+
 def agree(library: Library, said: SaidCommission, now: datetime | None = None) -> CommissionKept:
     """Keep what was agreed on, in one step of undo.
 
@@ -158,71 +180,12 @@ def agree(library: Library, said: SaidCommission, now: datetime | None = None) -
     return _kept(library, library.the(Commission, made_id))
 
 
-def compare(
-    library: Library, commission: Commission, reading: Reading
-) -> tuple[DifferenceInterval, float]:
-    """How far a reading lies from the agreed shade, and the chance that it is within the tolerance.
-
-    Where the agreed shade is that of a reading, what both err alike leaves the difference; both are
-    taken as the newest way of measuring has read them.
-    """
-    (taken,) = measured(library, [reading])
-    agreed = _agreed_reading(library, commission)
+def agreed_colour(library: Library, commission: Commission) -> WantedColour:
+    """The agreed shade as a wanted colour: of its reading, or as numbers."""
+    agreed = agreed_reading(library, commission)
     if agreed is None:
-        lab, covariance = np.array(commission.lab), matrix_of(commission.covariance)
-        ends = (lab, taken.lab, covariance + reading.shade.covariance)
-    else:
-        told = SolvedTogether(library)(agreed, taken)
-        ends = (told.lab_from, told.lab_to, told.covariance)
-    return difference_interval(*ends), chance_below(*ends, commission.tolerance)
-
-
-def judge(
-    library: Library,
-    code: str,
-    piece: str,
-    reading_id: int | None = None,
-    now: datetime | None = None,
-) -> Judged:
-    """Judge a dyeing by a commission, and keep the result, in one step of undo.
-
-    Parameters
-    ----------
-    library : Library
-    code : str
-        The commission's.
-    piece : str
-        The piece's code.
-    reading_id : int, optional
-        Which of its readings; the latest dry one unless told.
-    now : datetime, optional
-
-    Returns
-    -------
-    Judged
-
-    Raises
-    ------
-    DyeshadeError
-        ``commission_unknown``, ``piece_unknown``, ``piece_not_read``, ``reading_of_another``; as
-        `Library.edit`.
-    """
-    commission = find_commission(library, code)
-    found = find_piece(library, piece)
-    reading = _reading_of(library, found, reading_id)
-    size, chance = compare(library, commission, reading)
-    result = CommissionResult(
-        commission.id,
-        reading.id,
-        size.value,
-        size.low,
-        max(size.low, size.high),
-        chance,
-        wall_time(now or datetime.now()),
-    )
-    with library.edit("judge_commission") as edit:
-        result_id = edit.add(result)
-    return Judged(found.code, reading, library.the(CommissionResult, result_id))
+        return WantedColour(np.array(commission.lab))
+    return WantedColour(agreed.lab, agreed)
 
 
 def commissions(library: Library) -> tuple[CommissionKept, ...]:
@@ -253,19 +216,8 @@ def _kept(library: Library, commission: Commission) -> CommissionKept:
     return CommissionKept(commission, piece, tuple(judged))
 
 
-def _reading_of(library: Library, piece: Piece, reading_id: int | None) -> Reading:
-    if reading_id is not None:
-        reading = library.get(Reading, reading_id)
-        if reading is None or reading.piece_id != piece.id:
-            raise DyeshadeError("reading_of_another", piece=piece.code, reading=reading_id)
-        return reading
-    dry = [one for one in readings_of(library, piece.id) if one.state != "wet"]
-    if not dry:
-        raise DyeshadeError("piece_not_read", piece=piece.code)
-    return dry[-1]
-
-
-def _agreed_reading(library: Library, commission: Commission) -> Measured | None:
+def agreed_reading(library: Library, commission: Commission) -> Measured | None:
+    """The reading whose shade was agreed on, as the newest way of measuring has read it."""
     if commission.reading_id is None:
         return None
     reading = library.get(Reading, commission.reading_id)

@@ -12,11 +12,22 @@ from dyeshade.work.shades_wanted import Choices, choices_in
 
 @dataclass(frozen=True)
 class PieceChoice:
-    """A piece and how often it was read."""
+    """A piece, how often it was read, and whether it went through a bath or anything else."""
 
     code: str
     name: str
     readings: int
+    dyed: bool = True
+
+
+@dataclass(frozen=True)
+class PieceShade:
+    """A piece with its latest dry shade: L*, a*, b*, and sRGB as "#d6c84a"."""
+
+    code: str
+    name: str
+    lab: tuple[float, float, float]
+    srgb: str
 
 
 @dataclass(frozen=True)
@@ -36,8 +47,15 @@ class CompareChoices:
 
     @property
     def most_read(self) -> str:
-        """The piece that was read most often; "" where there is none."""
-        return max(self.pieces, key=lambda one: one.readings).code if self.pieces else ""
+        """The dyed piece that was read most often, or else any piece; "" where there is none."""
+        order = sorted(self.pieces, key=lambda one: (one.dyed, one.readings), reverse=True)
+        return order[0].code if order else ""
+
+    @property
+    def check_standard(self) -> str:
+        """The piece that was read most often of those that nothing was done to; "" for none."""
+        bare = [one for one in self.pieces if not one.dyed and one.readings > 1]
+        return max(bare, key=lambda one: one.readings).code if bare else ""
 
 
 def compare_choices(library: Library) -> CompareChoices:
@@ -45,6 +63,19 @@ def compare_choices(library: Library) -> CompareChoices:
     counts = f"SELECT piece_id, count(*) FROM reading WHERE {NEWEST} GROUP BY piece_id"
     read: dict[int, int] = {row[0]: row[1] for row in library.rows(counts)}
     pieces = library.among(Piece, "id", sorted(read))
-    listed = (PieceChoice(one.code, one.name, read[one.id]) for one in pieces)
+    dyed = {row[0] for row in library.rows("SELECT DISTINCT piece_id FROM treatment")}
+    listed = (PieceChoice(one.code, one.name, read[one.id], one.id in dyed) for one in pieces)
     ordered = tuple(sorted(listed, key=lambda one: one.code.casefold()))
     return CompareChoices(ordered, choices_in(library))
+
+
+def piece_shades(library: Library) -> tuple[PieceShade, ...]:
+    """All pieces that were read dry, with their latest shades, in the order of their codes."""
+    rows = library.rows(
+        "SELECT piece_id, lab_l, lab_a, lab_b, srgb FROM reading"
+        f" WHERE state <> 'wet' AND {NEWEST} ORDER BY read, id"
+    )
+    latest = {row[0]: ((row[1], row[2], row[3]), row[4]) for row in rows}
+    pieces = library.among(Piece, "id", sorted(latest))
+    told = (PieceShade(one.code, one.name, *latest[one.id]) for one in pieces)
+    return tuple(sorted(told, key=lambda one: one.code.casefold()))

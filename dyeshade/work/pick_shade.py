@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,12 +15,15 @@ from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.errors import DyeshadeError, Notice
 from dyeshade.insight.difference import Measured
 from dyeshade.library.shade_records import Reading, six_of
-from dyeshade.measure.calibrations import Calibrations
+from dyeshade.measure.calibrations import NO_CALIBRATIONS, Calibrations
 from dyeshade.measure.method import METHOD_VERSION
 from dyeshade.measure.regions import DrawnOnSheet, HandSample
 from dyeshade.measure.result import Measurement, Shade
 from dyeshade.sheet.kinds import PAPERS
-from dyeshade.work.side_by_side import Crashed, run_each
+from dyeshade.work.side_by_side import Crashed, Warm, run_each
+
+if TYPE_CHECKING:
+    from dyeshade.photo.photo import Photo
 
 Array = NDArray[np.float64]
 
@@ -184,8 +188,11 @@ class PickFrom:
         As for `spot_at`.
     light : str or None
         One of `dyeshade.measure.lights.KINDS`; None where nobody named it.
-    known : Calibrations or None
+    known : Calibrations
         Those that may be used.
+    seen : Measurement or None
+        Of the same photo, where it is known already: it tells where the sheet is, and its cells
+        need not be measured again.
     """
 
     path: str
@@ -193,11 +200,22 @@ class PickFrom:
     at: tuple[float, float] | None = None
     across_mm: float = ACROSS_MM
     light: str | None = None
-    known: Calibrations | None = None
+    known: Calibrations = NO_CALIBRATIONS
+    seen: Measurement | None = None
 
 
-def pick(wanted: PickFrom) -> PickedShade:
+def pick(wanted: PickFrom, warm: Warm | None = None) -> PickedShade:
     """Pick a shade from a photo file, read in a process of its own.
+
+    Parameters
+    ----------
+    wanted : PickFrom
+    warm : Warm, optional
+        Takes it where it is free.
+
+    Returns
+    -------
+    PickedShade
 
     Raises
     ------
@@ -205,7 +223,7 @@ def pick(wanted: PickFrom) -> PickedShade:
         Where the photo cannot be measured; ``sample_not_in_photo``, ``sample_not_told`` (photo,
         samples) where there are several and none was named.
     """
-    (finished,) = run_each(_pick_here, [wanted])
+    (finished,) = run_each(_pick_here, [wanted], warm=warm)
     found = finished.found
     if isinstance(found, Crashed):
         raise DyeshadeError("reader_crashed")
@@ -215,28 +233,34 @@ def pick(wanted: PickFrom) -> PickedShade:
 
 
 def _pick_here(wanted: PickFrom) -> PickedShade | DyeshadeError:
-    from dyeshade.measure.photo_to_shade import measure_photo, solve_photo
     from dyeshade.photo.read import read_photo
     from dyeshade.photo.vision import use_threads
 
     use_threads(1)
     try:
-        photo = read_photo(wanted.path)
-        measurement = measure_photo(photo, None, wanted.light, wanted.known)
-        sample = wanted.sample
-        if wanted.at is not None:
-            spot = spot_at(wanted.at, measurement, wanted.across_mm)
-            drawn = DrawnOnSheet((spot,))
-            measurement = solve_photo(photo, drawn, wanted.light, wanted.known).measurement
-            sample = SPOT
-        elif not sample:
-            names = [one.name for one in measurement.samples]
-            if len(names) != 1:
-                name = Path(wanted.path).name
-                raise DyeshadeError("sample_not_told", photo=name, samples=names)
-            sample = names[0]
-        return picked(measurement, sample, wanted.path)
+        return _picked_in(read_photo(wanted.path), wanted)
     except DyeshadeError as error:
         return error
     except MemoryError:
         return DyeshadeError("not_enough_memory")
+
+
+def _picked_in(photo: Photo, wanted: PickFrom) -> PickedShade:
+    from dyeshade.measure.photo_to_shade import measure_photo, solve_photo
+
+    measurement = wanted.seen
+    if measurement is None or wanted.at is None:
+        measurement = measure_photo(photo, None, wanted.light, wanted.known)
+    sample = wanted.sample
+    if wanted.at is not None:
+        spot = spot_at(wanted.at, measurement, wanted.across_mm)
+        cells = frozenset(one.name for one in measurement.samples)
+        drawn = DrawnOnSheet((spot,), cells)
+        measurement = solve_photo(photo, drawn, wanted.light, wanted.known).measurement
+        sample = spot.name
+    elif not sample:
+        names = [one.name for one in measurement.samples]
+        if len(names) != 1:
+            raise DyeshadeError("sample_not_told", photo=Path(wanted.path).name, samples=names)
+        sample = names[0]
+    return picked(measurement, sample, wanted.path)

@@ -26,8 +26,10 @@ from dyeshade.library.treatments import add_treatment
 from dyeshade.window import look
 from dyeshade.window.compare_place import ComparePlace
 from dyeshade.window.library_desk import LibraryDesk
+from dyeshade.window.measuring import Measuring
 from dyeshade.window.presenter import Presenter
 from dyeshade.words.shades import hex_colour
+from dyeshade.work.bath_typed import TypedBath
 from tests.insight.series import turning
 from tests.library.workshop import DAY, SILK, WOOL, a_bath, a_dyed_piece, a_reading
 
@@ -104,11 +106,15 @@ class Comparing(QMainWindow):
         self.presenter = Presenter(self)
         self.faults: list[BaseException] = []
         self.desk.failed.connect(self.faults.append)
-        self.place = ComparePlace(self.desk, self.presenter)
+        self.measuring = Measuring(self.undo, self)
+        self.measuring.errands.failed.connect(self.faults.append)
+        self.place = ComparePlace(self.desk, self.presenter, self.measuring)
         self.readings: list[int] = []
         self.baths: list[tuple[int, float]] = []
         self.place.reading_wanted.connect(self.readings.append)
         self.place.bath_wanted.connect(lambda *told: self.baths.append(told))
+        self.made: list[TypedBath] = []
+        self.place.bath_made.connect(self.made.append)
         self.setCentralWidget(self.place)
         self.resize(1180, 740)
 
@@ -150,6 +156,8 @@ def comparing_with(
     room.settle()
     yield room
     room.close()
+    room.place.let_go()
+    room.measuring.close()
     room.desk.close()
     qapp.processEvents()
     running = [timer for timer in room.findChildren(QTimer) if timer.isActive()]

@@ -9,21 +9,18 @@ from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
 from dyeshade.library.readings import keep_reading, readings_of
 from dyeshade.library.trial_records import Commission, CommissionResult
-from dyeshade.work.commission_changes import (
-    change_commission,
-    drop_commission,
-    drop_result,
-    made_like,
-    state_of,
-)
+from dyeshade.work.commission_again import commission_again
+from dyeshade.work.commission_changes import change_commission, drop_commission, drop_result
 from dyeshade.work.commissions import (
     SaidCommission,
     agree,
     commission,
     commissions,
-    judge,
+    made_like,
+    state_of,
     verdict_of,
 )
+from dyeshade.work.judge_commission import judge
 from tests.library.workshop import DAY
 
 
@@ -119,6 +116,18 @@ def test_the_agreed_piece_tells_the_bath_or_else_the_nearest_dyeing(workshop: Li
     left = commission(workshop, "typed")
     assert [one.piece for one in left.judged] == ["W-003"]
     assert made_like(left) == left.judged[0].reading.id
+
+
+def test_an_agreed_shade_is_made_again_by_its_bath_or_the_nearest_one(workshop: Library) -> None:
+    agree(workshop, SaidCommission("W-001", code="of a piece"))
+    bath = commission_again(workshop, "of a piece", 350.0)
+    assert (bath.piece, bath.delta_e) == ("W-001", None)
+    # The bath held two pieces of equal weight; it is scaled as a whole.
+    assert [one.weight for one in bath.typed.pieces] == ["175 g", "175 g"]
+    agree(workshop, SaidCommission("79,-6,61", code="typed"))
+    near = commission_again(workshop, "typed", 350.0)
+    assert near.delta_e == pytest.approx(0.7, abs=0.1)
+    assert near.piece in ("W-001", "W-003")
 
 
 @pytest.mark.parametrize(
