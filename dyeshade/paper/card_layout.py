@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -18,6 +18,16 @@ from dyeshade.paper.typeset import SetText, missing_in
 _ABOVE_FIBRE_MM: Final = 2.5
 _ABOVE_CAPTION_MM: Final = 3.6
 _MOST_SPREAD_MM: Final = 9.0
+_MOST_SPREAD_FIRST_MM: Final = 18.0
+"""On a first page that holds fewer rows than the others, since the title stands there."""
+
+_MOST_TALLER: Final = 0.4
+"""By what share a swatch may be higher than its size says."""
+
+_MOST_LOWER: Final = 0.2
+"""By what share it may be lower."""
+
+_TOUCH_MM: Final = 0.01
 _LEAST_ROOM_MM: Final = 40.0
 """Height that a caption may always take, however high the rest of the page is."""
 
@@ -70,7 +80,17 @@ def lay_out_card(card: Card, shades: Sequence[CardShade], words: CardWords) -> L
     notes = words.notes(shades, card)
     frame = make_frame(measures, notes)
     rows = _rows(measures, frame, shades, words)
-    pages = _paged(frame, rows, measures.sizes.row_gap_mm)
+    gap = measures.sizes.row_gap_mm
+    pages = _paged(frame, rows, gap)
+    taller = _taller(measures, frame, pages)
+    if taller:
+        measures = replace(measures, taller_mm=taller)
+        rows = [replace(row, height_mm=row.height_mm + taller) for row in rows]
+        pages = _paged(frame, rows, gap)
+    shorter = len(pages) > 2 and len(pages[0]) < len(pages[1])
+    for number in range(len(pages) - 1):
+        most = _MOST_SPREAD_FIRST_MM if shorter and number == 0 else _MOST_SPREAD_MM
+        pages[number] = _spread(frame, pages[number], most)
     count = len(pages) * (2 if card.two_sided else 1)
     laid: list[CardPage] = []
     for number, placed in enumerate(pages):
@@ -140,7 +160,6 @@ def _paged(frame: Frame, rows: Iterable[_Row], gap: float) -> list[list[tuple[fl
     y = frame.first_top_mm
     for row in rows:
         if y + row.height_mm > frame.bottom_mm and (pages[-1] or len(pages) == 1):
-            pages[-1] = _spread(frame, pages[-1])
             pages.append([])
             y = frame.top_mm
         pages[-1].append((y, row))
@@ -148,12 +167,43 @@ def _paged(frame: Frame, rows: Iterable[_Row], gap: float) -> list[list[tuple[fl
     return pages
 
 
-def _spread(frame: Frame, placed: list[tuple[float, _Row]]) -> list[tuple[float, _Row]]:
+def _taller(
+    measures: Measures, frame: Frame, pages: Sequence[Sequence[tuple[float, _Row]]]
+) -> float:
+    """By how much all swatches can be higher on the same pages, in mm.
+
+    Only where a page would else stay empty below its rows, moved apart as they may be. Below 0
+    where lower ones let the first page, with its title, hold as many rows as the others.
+    """
+    if len(pages) == 1:
+        return 0.0
+    more = len(pages[0]) + 1
+    if len(pages[1]) == more and len(pages) > 2:
+        top, last = pages[0][-1]
+        row = pages[1][0][1]
+        lacks = top + last.height_mm + measures.sizes.row_gap_mm + row.height_mm - frame.bottom_mm
+        if lacks / more <= _MOST_LOWER * measures.swatch_mm:
+            return -lacks / more - _TOUCH_MM
+    room = _MOST_TALLER * measures.swatch_mm
+    for number, placed in enumerate(pages):
+        if not placed:
+            continue
+        top, last = placed[-1]
+        free = frame.bottom_mm - top - last.height_mm
+        if number + 1 < len(pages):
+            free -= (len(placed) - 1) * _MOST_SPREAD_MM
+        room = min(room, free / len(placed))
+    return max(room, 0.0)
+
+
+def _spread(
+    frame: Frame, placed: list[tuple[float, _Row]], most: float
+) -> list[tuple[float, _Row]]:
     """Rows of a full page moved apart, so that what no further row could fill is between them."""
     if len(placed) < 2:
         return placed
     top, last = placed[-1]
-    more = min((frame.bottom_mm - top - last.height_mm) / (len(placed) - 1), _MOST_SPREAD_MM)
+    more = min((frame.bottom_mm - top - last.height_mm) / (len(placed) - 1), most)
     return [(y + number * more, row) for number, (y, row) in enumerate(placed)]
 
 

@@ -65,9 +65,17 @@ _SIZES: Final = {
 
 @dataclass(frozen=True)
 class Measures:
-    """A card's measures."""
+    """A card's measures.
+
+    Attributes
+    ----------
+    card : Card
+    taller_mm : float
+        What swatches are higher than their size says, so that they fill the pages.
+    """
 
     card: Card
+    taller_mm: float = 0.0
 
     @property
     def paper_mm(self) -> tuple[float, float]:
@@ -94,7 +102,8 @@ class Measures:
     def swatch_mm(self) -> float:
         """Height of a swatch with its surround."""
         sizes = self.sizes
-        return sizes.beside_fibre_mm if self.card.fibre_place else sizes.swatch_mm
+        high = sizes.beside_fibre_mm if self.card.fibre_place else sizes.swatch_mm
+        return high + self.taller_mm
 
     @property
     def fibre_mm(self) -> float:

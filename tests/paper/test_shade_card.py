@@ -196,6 +196,27 @@ def test_long_names_wrap_and_are_never_cut(swatch, name):
     assert letters(name) in letters(first.extract_text())
 
 
+@pytest.mark.parametrize(
+    ("paper", "swatch", "tie", "back"),
+    [
+        ("A4", "small", False, True),
+        ("Letter", "middle", True, False),
+        ("A4", "large", True, True),
+        ("Letter", "large", True, True),
+    ],
+)
+def test_no_full_page_stays_empty_below_its_shades(paper, swatch, tie, back):
+    card = {"swatch": swatch, "fibre_place": tie, "two_sided": back}
+    pages = laid(shades(40), title="Weld", maker="Hollow Weir", paper=paper, **card).pages
+    fronts = [page for page in pages if not page.back]
+    heights = {round(one.rect[3], 6) for page in fronts for one in page.swatches}
+    assert len(heights) == 1
+    for page in fronts[:-1]:
+        end = max(one.cell[1] + one.cell[3] for one in page.swatches)
+        # The foot takes some 22 mm of it.
+        assert page.paper_mm[1] - end < 60
+
+
 def test_a_caption_too_high_for_a_page_is_set_smaller():
     (page,) = pages_of(printed([a_shade(name=LONG * 20)], swatch="small"))
     assert letters(LONG * 20) in letters(page.extract_text())
