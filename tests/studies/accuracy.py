@@ -1,15 +1,17 @@
-"""How good the numbers are: photographs rendered from measured cameras, read by the program.
+"""How good the numbers are: the table, and whether what is stated holds.
 
 Run from the checkout's top::
 
-    python -m tests.studies.accuracy            # prints the table
+    python -m tests.studies.accuracy            # prints all of it, 40 minutes on one core
     python -m tests.studies.accuracy --readme   # and puts it into README.md
-    python -m tests.studies.accuracy --raw      # raw light alone, in daylight
+    python -m tests.studies.accuracy --renders  # full renders alone (--raw: raw light alone)
+    python -m tests.studies.accuracy --cloth    # what cloth adds: tells propagate.CLOTH_SPREAD
 
-60 photographs by cameras that no constant was fitted to, in daylight from D50 to D75 and under
-LEDs, with all troubles of the stated range mixed. The truth is the renderer's own
-(``tests/render``). Beside the program stand a perfect reader of greys (no noise, exact light and
-white, this camera's own colours) and work by hand (one grey, the photo decoded as sRGB).
+First the signals of many photographs by format, light and reference (``uncertainty``). Then
+photographs drawn pixel by pixel (``tests/render``), by cameras that no constant was fitted to, in
+daylight from D50 to D75 and under LEDs, with all troubles of the stated range mixed. Beside the
+program stand a perfect reader of greys (no noise, exact light and white, this camera's own colours)
+and work by hand (one grey, the photo decoded as sRGB).
 """
 
 from __future__ import annotations
@@ -25,6 +27,7 @@ from pathlib import Path
 import numpy as np
 
 from dyeshade.cie.ciede2000 import ciede2000
+from dyeshade.cie.lab import lab_to_xyz
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.photo_to_shade import measure_photo
 from dyeshade.paper.reference_sheet import write_sheet_pdf
@@ -47,18 +50,22 @@ LED_PHOTOS = 15
 JUDGING = sorted(set(sensitivities()) - set(FITTING))
 README = Path(__file__).parents[2] / "README.md"
 MARKS = "<!-- accuracy table: start -->", "<!-- accuracy table: end -->"
+SIGNAL_MARKS = (
+    ("<!-- signals table: start -->", "<!-- signals table: end -->"),
+    ("<!-- margins table: start -->", "<!-- margins table: end -->"),
+)
 LOOKS = {"mild": 0.15, "typical": 0.6, "strong": 0.25}
 """How often each strength of a maker's look: together they err on a chart by 4.5 on average, as
 real photographs do (4.6; ``python -m tests.render.calibrate_look``)."""
 RAW_FROM = 4000
-"""Number of the first raw photo. Those from 2000 to 2029 told ``propagate.CLOTH_SPREAD_RAW``."""
+CLOTH_FROM = 7000
 RAW_LINE = "raw light (DNG), daylight"
 EIGHT_KINDS = [(p, c, k) for p in ("A4", "Letter") for c in ("six", "one") for k in (False, True)]
 
 
 @dataclass(frozen=True)
 class Row:
-    """One sample of one photo."""
+    """One sample of one photo; `lighter` is log luminance over that of the perfect reader."""
 
     photo: int
     camera: str
@@ -72,6 +79,7 @@ class Row:
     flags: tuple[str, ...]
     off: tuple[float, ...]
     lab: tuple[float, ...]
+    lighter: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -100,7 +108,8 @@ def study_photo(
     # Four photos in five are of the six-cell sheet, the common one.
     kinds = [kind for kind in EIGHT_KINDS if kind[1] == ("one" if number % 5 == 4 else "six")]
     sheet = sheet_of(*kinds[rng.integers(len(kinds))])
-    camera = JUDGING[number % len(JUDGING)]
+    cameras = FITTING if number >= CLOTH_FROM else JUDGING
+    camera = cameras[number % len(cameras)]
     if look is None:
         look = str(rng.choice(list(LOOKS), p=list(LOOKS.values())))
     scene = random_scene(rng, sheet, "led" if led else "daylight", look=look, camera=camera)
@@ -136,6 +145,8 @@ def study_photo(
             )
             continue
         true = truth["lab"]
+        perfect = perfect_reader_lab(scene, truth["spectrum"])
+        luminance = [lab_to_xyz(one)[1] for one in (sample.shade.lab, perfect)]
         rows.append(
             Row(
                 number,
@@ -144,12 +155,13 @@ def study_photo(
                 scene.look,
                 truth["kind"],
                 float(ciede2000(sample.shade.lab, true)),
-                float(ciede2000(perfect_reader_lab(scene, truth["spectrum"]), true)),
+                float(ciede2000(perfect, true)),
                 float(ciede2000(by_hand_lab(rendered, sample.name), true)),
                 sample.shade.u95,
                 told + tuple(notice.code for notice in sample.notices),
                 tuple(np.round(sample.shade.lab - true, 2)),
                 tuple(np.round(true, 1)),
+                float(np.log(luminance[0] / luminance[1])),
             )
         )
     return rows
@@ -187,7 +199,7 @@ def table_line(name: str, rows: list[Row]) -> str:
 
 
 def table(rows: list[Row], plain: list[Row], raw: list[Row]) -> str:
-    """The table for the README."""
+    """The renders' table."""
     led = [row for row in rows if row.light.startswith("LED")]
     day = [row for row in rows if not row.light.startswith("LED")]
     lines = [
@@ -202,36 +214,72 @@ def table(rows: list[Row], plain: list[Row], raw: list[Row]) -> str:
     return "\n".join(lines)
 
 
+def cloth(photos: int, workers: int) -> None:
+    """Print what cloth adds to log luminance, by fitting cameras without a look."""
+    found = range(CLOTH_FROM, CLOTH_FROM + photos)
+    plain, _ = run(found, 9999, "none", workers)
+    raw, _ = run(range(CLOTH_FROM + photos, CLOTH_FROM + 2 * photos), 9999, None, workers, raw=True)
+    for name, rows in (("JPEG", plain), ("raw", raw)):
+        off = np.array([row.lighter for row in rows if row.piece in ("skein", "swatch", "hank")])
+        size = float(np.sqrt(np.mean(np.clip(off, -0.2, 0.2) ** 2)))
+        print(f"{name}: {len(off)} pieces, median {np.median(off):.3f}, rms {size:.3f}")
+
+
+def renders(photos: int, workers: int, every_row: bool) -> str:
+    """Render and read photos; the table."""
+    led_from = photos - photos * LED_PHOTOS // PHOTOS
+    rows, refused = run(range(photos), led_from, workers=workers)
+    plain, _ = run(range(1000, 1000 + photos // 3), 9999, "none", workers)
+    raw, refused_raw = run(range(RAW_FROM, RAW_FROM + photos // 2), 9999, None, workers, raw=True)
+    if every_row:
+        print(*rows, *plain, *raw, sep="\n")
+    print(f"read {photos - len(refused)} of {photos}; refused:", refused, refused_raw)
+    return table(rows, plain, raw)
+
+
 def main() -> None:
-    """Run the study, print its table, say what was refused."""
+    """Run the study, print its tables, say what was refused."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
-    parser.add_argument("--readme", action="store_true", help="put the table into README.md")
-    parser.add_argument("--raw", action="store_true", help="raw light alone")
+    parser.add_argument("--readme", action="store_true", help="put the tables into README.md")
+    parser.add_argument("--renders", action="store_true", help="full renders alone")
+    parser.add_argument("--raw", action="store_true", help="renders of raw light alone")
+    parser.add_argument("--cloth", action="store_true", help="what cloth adds")
     parser.add_argument("--photos", type=int, default=PHOTOS)
-    parser.add_argument("--rows", action="store_true", help="print every sample")
+    parser.add_argument("--every", type=int, default=1, help="signals of every so many-th camera")
+    parser.add_argument("--rows", action="store_true", help="print every sample of the renders")
     parser.add_argument("--workers", type=int, default=2)
     asked = parser.parse_args()
-    in_raw = range(RAW_FROM, RAW_FROM + asked.photos // 2)
-    raw, refused_raw = run(in_raw, 9999, None, asked.workers, raw=True)
+    if asked.cloth:
+        cloth(asked.photos // 2, asked.workers)
+        return
     if asked.raw:
+        photos = range(RAW_FROM, RAW_FROM + asked.photos // 2)
+        raw, refused = run(photos, 9999, None, asked.workers, raw=True)
         if asked.rows:
             print(*raw, sep="\n")
-        print(table_line(RAW_LINE, raw), "refused:", refused_raw)
+        print(table_line(RAW_LINE, raw), "refused:", refused)
         return
-    led_from = asked.photos - asked.photos * LED_PHOTOS // PHOTOS
-    rows, refused = run(range(asked.photos), led_from, workers=asked.workers)
-    plain, _ = run(range(1000, 1000 + asked.photos // 3), 9999, "none", asked.workers)
-    if asked.rows:
-        for row in [*rows, *plain, *raw]:
-            print(row)
-    text = table(rows, plain, raw)
-    print(text)
-    print(f"read {asked.photos - len(refused)} of {asked.photos}; refused:", refused)
+    parts = []
+    if not asked.renders:
+        # Tests take what they need from here: they are spared what only the study needs.
+        from tests.studies import uncertainty
+
+        parts = uncertainty.judged(asked.every, asked.workers)
+        print(*parts, sep="\n\n", flush=True)
+    drawn = renders(asked.photos, asked.workers, asked.rows)
+    print(drawn)
     if asked.readme:
         page = README.read_text(encoding="utf-8")
-        before, rest = page.split(MARKS[0])
-        after = rest.split(MARKS[1])[1]
-        README.write_text(f"{before}{MARKS[0]}\n{text}\n{MARKS[1]}{after}", encoding="utf-8")
+        for marks, text in (*zip(SIGNAL_MARKS, parts, strict=False), (MARKS, drawn)):
+            page = between(page, marks, text)
+        README.write_text(page, encoding="utf-8")
+
+
+def between(page: str, marks: tuple[str, str], text: str) -> str:
+    """The page with a text between two marks."""
+    before, rest = page.split(marks[0])
+    after = rest.split(marks[1])[1]
+    return f"{before}{marks[0]}\n{text}\n{marks[1]}{after}"
 
 
 if __name__ == "__main__":

@@ -43,6 +43,7 @@ from dyeshade.measure.light_field import field_for_page
 from dyeshade.measure.own_colours import OwnColours
 from dyeshade.measure.sheet_colours import with_known_greys
 from dyeshade.measure.typical_camera import camera_base, camera_light
+from dyeshade.measure.typical_colours import typical_colours
 from tests.render.spectra import chart_colours, cie224_colours, lab_of
 from tests.studies import colour_data
 from tests.studies.calibration_signals import (
@@ -127,12 +128,13 @@ def case(camera: str, number: int, kind: str, look: str, raw: bool) -> Case:
     true = lab_of(tests)
     light, light_plain = (light_of(two, one_fit, shown, where) for one_fit in (fit, fit_plain))
     by_camera = own.lab(light_plain)
+    as_cameras_are = typical_colours(two.to_xyz, not raw, "window" if daylight else "led")
     seen_sheet = own_sheet.lab(light)
     known = with_known_greys(plain, print_, two.to_xyz).reflectance
     off = np.log(known / (lab_to_xyz(lab_of(sheet.greys))[:, 1]))
     return Case(
         ciede2000(two.perfect(tests), true),
-        ciede2000(xyz_to_lab(light_plain @ base.T), true),
+        ciede2000(as_cameras_are.lab(light_plain), true),
         ciede2000(by_camera, true),
         ciede2000(own.lab(light), true),
         ciede2000(seen_sheet, true),
