@@ -19,7 +19,15 @@ from dyeshade.work.compare_choices import CompareChoices
 
 
 class PhPage(QuestionPage):
-    """Which pH makes a shade."""
+    """Which pH makes a shade.
+
+    Signals
+    -------
+    card_wanted(tuple of int)
+        The readings of what is shown are to stand on a shade card, from acid to alkaline.
+    """
+
+    card_wanted = Signal(object)
 
     def __init__(self, desk: LibraryDesk, presenter: Presenter) -> None:
         super().__init__(
@@ -42,6 +50,11 @@ class PhPage(QuestionPage):
         self.add_control(0, self.tr("Serie&s"), self.series, 1)
         self.add_control(1, self.tr("Beside i&t"), self.beside, 1)
         self.add_control(2, self.tr("Wanted sh&ade"), self.wanted, 1, 2)
+        self.card = QPushButton(self.tr("P&ut it on a shade card"))
+        self.card.setEnabled(False)
+        self.foot.addStretch(1)
+        self.foot.addWidget(self.card)
+        self.card.clicked.connect(self.put_on_card)
         for column in range(4):
             self.controls.setColumnStretch(column, 1)
         for box in (self.which, self.series, self.beside):
@@ -62,9 +75,15 @@ class PhPage(QuestionPage):
 
         return lambda library: compare_questions.ph(library, query, which, colour, chosen, other)
 
+    def put_on_card(self) -> None:
+        """Ask for a shade card of what is shown."""
+        if self.answered is not None and self.answered.reading_ids:
+            self.card_wanted.emit(self.answered.reading_ids)
+
     def show_answer(self, answered: Answered) -> None:
         """Show it, and offer the series that there are."""
         super().show_answer(answered)
+        self.card.setEnabled(bool(answered.reading_ids))
         names = [words for _, words in answered.choices]
         fill_box(self.series, [(name, name) for name in names], names[0] if names else None)
         others = [(name, name) for name in names if name != self.series.currentText()]

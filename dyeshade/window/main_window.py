@@ -150,6 +150,7 @@ class MainWindow(QMainWindow):
         compare.bath_made.connect(begin)
         compare.fastness.photos_wanted.connect(self.choose_photos)
         library.card_wanted.connect(on_card)
+        compare.ph.card_wanted.connect(on_card)
         library.papers_wanted.connect(self._make_papers)
         bath.pot_card_wanted.connect(lambda code: self._make_papers("bath", (code,)))
         library.photo_wanted.connect(lambda path: self.measure([str(path)]))

@@ -32,6 +32,8 @@ class Answered:
     lines : tuple of Line
     choices : tuple of (int, str)
         What can be chosen for the same question: ids or places, and their words.
+    reading_ids : tuple of int
+        The readings that it tells of, where they can go together onto a shade card.
     """
 
     sentences: tuple[str, ...]
@@ -39,3 +41,4 @@ class Answered:
     heads: tuple[str, ...] = ()
     lines: tuple[Line, ...] = ()
     choices: tuple[tuple[int, str], ...] = ()
+    reading_ids: tuple[int, ...] = ()

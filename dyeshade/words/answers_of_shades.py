@@ -70,7 +70,9 @@ def ph_answer(
     else:
         lines, heads = _curve_lines(shown[0]), _CURVE_HEADS
     choices = tuple(enumerate(names))
-    return Answered(tuple(told), ph_figure(shown, wanted), heads, tuple(lines), choices)
+    points = [point for answer in shown for point in answer.series.points]
+    readings = tuple(point.taken.reading.id for point in sorted(points, key=lambda one: one.ph))
+    return Answered(tuple(told), ph_figure(shown, wanted), heads, tuple(lines), choices, readings)
 
 
 _CURVE_HEADS = ("pH", "L*", "a*", "b*", "C*ab", "hab", "Sure to")

@@ -199,6 +199,17 @@ def test_the_ph_of_a_wanted_shade_is_found_and_nothing_is_said_beyond(room: Comp
     assert strip.patches[0].x[0] == pytest.approx(min(measured))
 
 
+def test_a_series_goes_onto_a_shade_card_from_acid_to_alkaline(room: Comparing) -> None:
+    page, wanted = on(room, "ph"), []
+    page.card_wanted.connect(wanted.append)
+    room.settle()
+    page.card.click()
+    (ids,) = wanted
+    _, lightness = page.panel.view.figure.rows[0]
+    by_ph = sorted((mark.x, mark.reading_id) for mark in lightness.marks if mark.reading_id)
+    assert list(ids) == [reading_id for _, reading_id in by_ph]
+
+
 def test_a_piece_can_be_the_wanted_shade(room: Comparing) -> None:
     page = on(room, "ph")
     page.wanted.choose("s-005")
