@@ -131,6 +131,39 @@ class GreyFit:
         flare = np.exp(self.white + self.log_flare)
         return np.asarray((self.curve.light(signal) - flare) / light)
 
+    @property
+    def white_at(self) -> slice:
+        """Where the white stands among the parameters."""
+        return slice(len(KNOTS), len(KNOTS) + 3)
+
+    def reflectance_slopes(self, signal: Array, place_mm: Array) -> Array:
+        """Derivatives of `reflectance` by all parameters.
+
+        Parameters
+        ----------
+        signal : ndarray, shape (3,)
+            Decoded linear signal in the file's primaries, above zero.
+        place_mm : ndarray, shape (2,)
+
+        Returns
+        -------
+        ndarray, shape (3, p)
+        """
+        on_white = np.exp(self.log_light_at(place_mm))
+        lit = self.curve.light(signal) / on_white
+        veiled = np.exp(self.white + self.log_flare) / on_white
+        seen = lit - veiled
+        place = self.field.scaled(place_mm)
+        k, size = len(KNOTS), self.field.size
+        slopes = np.zeros((3, k + 8 + size + len(self.print_departure)))
+        slopes[:, :k] = lit[:, None] * self.curve.derivatives(np.log(signal))
+        slopes[range(3), range(k, k + 3)] = -seen - veiled
+        slopes[:, k + 3 : k + 3 + size] = -np.outer(seen, self.field.features(place_mm))
+        slopes[0, k + 3 + size : k + 5 + size] = -seen[0] * place
+        slopes[2, k + 5 + size : k + 7 + size] = -seen[2] * place
+        slopes[:, k + 7 + size] = -veiled
+        return slopes
+
 
 def pack(fit: GreyFit) -> Array:
     """All parameters of a fit as one vector, shape (p,)."""

@@ -125,32 +125,39 @@ def seen_of(fit: GreyFit, mean: SampleMean) -> SampleSeen:
 def _by_parameters(
     fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool, own: Colours
 ) -> Array:
-    """Derivatives of Lab by the unknowns of the fit, shape (3, p)."""
+    """Derivatives of Lab by the unknowns of the fit, shape (3, p).
+
+    Each unknown moves the reflectance, which is written down here, and the white moves how
+    reflectance is read as colour besides.
+    """
     signal = effective_signal(fit, mean)
     # What the flat signal leaves over (texture through a bent curve) stays as it is.
-    rest = mean.reflectance - fit.reflectance(signal, mean.place_mm)
-    vector = fit.parameters()
-    columns = []
-    for k in range(len(vector)):
-        sides = []
-        for step in (1e-4, -1e-4):
-            moved = vector.copy()
-            moved[k] += step
-            other = fit.with_parameters(moved)
-            reflectance = other.reflectance(signal, mean.place_mm) + rest
-            sides.append(lab_of(reflectance, other.white, to_xyz, rendered, own))
-        columns.append((sides[0] - sides[1]) / 2e-4)
-    return np.stack(columns, axis=-1)
+    flat = fit.reflectance_slopes(signal, mean.place_mm)
+    by_reflectance, by_white = _by_light(fit, mean, to_xyz, rendered, own)
+    found = by_reflectance @ flat
+    found[:, fit.white_at] += by_white
+    return np.asarray(found)
 
 
 def _by_reflectance(
     fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool, own: Colours
 ) -> Array:
-    """Derivatives of Lab by the log scale of each channel, shape (3, 3), and as a plain matrix."""
-    steps = 1e-4 * np.eye(3)
-    up = lab_of(mean.reflectance + steps, fit.white, to_xyz, rendered, own)
-    down = lab_of(mean.reflectance - steps, fit.white, to_xyz, rendered, own)
-    return ((up - down) / 2e-4).T
+    """Derivatives of Lab by the reflectance of each channel, shape (3, 3)."""
+    return _by_light(fit, mean, to_xyz, rendered, own)[0]
+
+
+def _by_light(
+    fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool, own: Colours
+) -> tuple[Array, Array]:
+    """Derivatives of Lab by reflectance, and by the log white, each of shape (3, 3)."""
+    steps = 1e-4 * np.concatenate([np.eye(3), -np.eye(3)])
+    still = np.zeros_like(steps)
+    reflectance = mean.reflectance + np.concatenate([steps, still])
+    white = fit.white + np.concatenate([still, steps])
+    # All at once: colours take many lights in the time of one.
+    lab = lab_of(reflectance, white, to_xyz, rendered, own).reshape(2, 2, 3, 3)
+    slopes = (lab[:, 0] - lab[:, 1]) / 2e-4
+    return slopes[0].T, slopes[1].T
 
 
 def tint_covariance(relative: Array, spread: float, light: str) -> Array:

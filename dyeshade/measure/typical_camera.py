@@ -24,7 +24,7 @@ def divide_white(reflectance: Array, white: Array, to_xyz: Array, rendered: bool
     ----------
     reflectance : ndarray, shape (..., 3)
         Light in the file's primaries over the light on a perfect white, channel by channel.
-    white : ndarray, shape (3,)
+    white : ndarray, shape (..., 3)
         Colour of the light in the file's primaries, any scale.
     to_xyz : ndarray, shape (3, 3)
         The file's primaries to XYZ relative to D65.
@@ -59,8 +59,8 @@ def camera_light(reflectance: Array, white: Array, to_xyz: Array, rendered: bool
     to_srgb = np.linalg.solve(SRGB.to_xyz, to_xyz)
     to_camera = np.linalg.solve(camera_to_srgb(), to_srgb)
     # Green keeps its scale, so that the luminance factor stays what the greys say.
-    relative_white = white / (to_xyz[1] @ white)
-    camera_white = to_camera @ relative_white
+    relative_white = white / (white @ to_xyz[1])[..., None]
+    camera_white = relative_white @ to_camera.T
     return np.asarray((reflectance * relative_white) @ to_camera.T / camera_white)
 
 
