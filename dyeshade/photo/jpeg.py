@@ -19,6 +19,7 @@ from PIL import JpegImagePlugin
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.photo.container import Contents, check_size, unreadable, unsupported
+from dyeshade.photo.vision import cv2, silent
 
 _FRAMES = {0xC0, 0xC1, 0xC2}
 _OTHER_FRAMES = {0xC3, *range(0xC5, 0xC8), *range(0xC9, 0xCC), *range(0xCD, 0xD0)}
@@ -114,6 +115,20 @@ def _check_frame(frame: bytes) -> None:
 
 
 def _decoded(picture: bytes) -> NDArray[np.uint8]:
+    # Both decoders are the same library at heart; cv2 hands over its pixels, Pillow copies them,
+    # which takes as long as decoding. But Pillow tells what is wrong.
+    try:
+        with silent():
+            how = cv2.IMREAD_COLOR_RGB | cv2.IMREAD_IGNORE_ORIENTATION
+            decoded = cv2.imdecode(np.frombuffer(picture, np.uint8), how)
+    except cv2.error:
+        decoded = None
+    if decoded is not None:
+        return np.asarray(decoded, np.uint8)
+    return _decoded_or_why(picture)
+
+
+def _decoded_or_why(picture: bytes) -> NDArray[np.uint8]:
     try:
         # Not Image.open: its guard on size warns process-wide, and check_size has the limit.
         with JpegImagePlugin.JpegImageFile(io.BytesIO(picture)) as image:
