@@ -83,7 +83,7 @@ class CommissionDialog(FormDialog):
         says.setWordWrap(True)
         says.setProperty("faint", True)
         form.addRow("", says)
-        self.add(form, self.tr("&Tolerance in ΔE00"), self.tolerance)
+        self.add(form, self.tr("&Tolerance"), self.tolerance)
         self.add(form, self.tr("&What"), self.what)
         self.add(form, self.tr("&For whom"), self.for_whom)
         self.add(form, self.tr("&Due on"), self.due)

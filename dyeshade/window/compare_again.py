@@ -29,7 +29,7 @@ class AgainPage(QuestionPage):
         super().__init__(
             desk,
             presenter,
-            AgainPage.tr("What would be read otherwise today?"),
+            AgainPage.tr("Can photos be read better?"),
             AgainPage.tr("No photo is kept yet."),
         )
         self.reading = ReadingAgain(desk, self)

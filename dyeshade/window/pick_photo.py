@@ -195,7 +195,7 @@ class PickPhoto(QDialog):
                 (
                     sample.name,
                     lab_words(tuple(sample.shade.lab)),
-                    sure_to(sample.shade.u95).partition(":")[0],
+                    self.tr("sure to {}").format(sure_to(sample.shade.u95).partition(":")[0]),
                 )
             )
             self.samples.addItem(QListWidgetItem(swatch_icon(sample.srgb, SWATCH), words))

@@ -54,7 +54,6 @@ class PickPiece(QDialog):
         self.listed = QListWidget()
         self.listed.setAccessibleName(self.tr("Pieces with their latest dry shades"))
         self.listed.setIconSize(_SWATCH)
-        self.listed.setUniformItemSizes(True)
         for one in pieces:
             name = f", {one.name}" if one.name else ""
             item = QListWidgetItem(

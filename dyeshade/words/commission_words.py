@@ -21,12 +21,12 @@ VERDICTS: Mapping[str, str] = {
 
 
 def judged_words(judged: Judged, tolerance: float) -> str:
-    """As in "W-014: probably met, 1.2 (0.3 to 2.4), 87 % below 2"."""
+    """As in "W-014: probably met, 1.2 (0.3 to 2.4) away, 87 % within 2"."""
     result = judged.result
     low = "0" if result.low == 0 else f"{result.low:.1f}"
     return (
         f"{judged.piece}: {VERDICTS[judged.verdict]}, {result.delta_e:.1f} ({low} to "
-        f"{result.high:.1f}), {result.chance:.0%} below {tolerance:g}"
+        f"{result.high:.1f}) away, {100 * result.chance:.0f} % within {tolerance:g}"
     )
 
 

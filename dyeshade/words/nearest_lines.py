@@ -36,7 +36,7 @@ def nearest_lines(wanted: WantedColour, found: Sequence[NearAnswer], tolerance: 
         ]
         lines.append(
             f"  {one.shade.history.piece.code:<8} {reading.srgb}  {size_words(one.near.difference)}"
-            f"  {one.near.chance:4.0%} below {tolerance:g}  {', '.join(filter(None, told))}"
+            f"  {100 * one.near.chance:3.0f} % within {tolerance:g}  {', '.join(filter(None, told))}"
         )
     lines.append("In CIEDE2000; in brackets where the true difference lies 95 times in 100")
     return lines

@@ -57,8 +57,11 @@ def read_again_answer(
 def waiting_words(count: int) -> str:
     """How many photos wait to be read again."""
     if not count:
-        return "All photos were read by the newest way of measuring and with what was calibrated."
-    return f"{counted(count, 'photo waits', 'photos wait')} to be read again."
+        return (
+            "Not now: all were read by the newest way of measuring, and with the calibrations that "
+            "there are."
+        )
+    return f"Yes: {counted(count, 'photo waits', 'photos wait')} to be read again."
 
 
 def _line(one: ReadAnew) -> Line:

@@ -5,16 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 
 from dyeshade.errors import DyeshadeError
-from dyeshade.library.find import found_shades
+from dyeshade.library.baths import whole_baths
+from dyeshade.library.find import FoundShade, found_shades
 from dyeshade.library.library import Library
 from dyeshade.library.shade_records import Reading
-from dyeshade.work.bath_typed import TypedBath, TypedPiece
+from dyeshade.work.bath_typed import TypedBath, TypedPiece, TypedSubstance
 from dyeshade.work.kept_plan import kept_plan, own_figures
 from dyeshade.work.plan_bath import make_again
 
 
 def bath_again(library: Library, reading_id: int, grams: float) -> TypedBath:
     """The bath that made a shade, as typed for another weight.
+
+    Where the bath itself does not say so, the mordant is that of the piece, and the pH to bring it
+    to is the one that it began with.
 
     Parameters
     ----------
@@ -40,6 +44,11 @@ def bath_again(library: Library, reading_id: int, grams: float) -> TypedBath:
     if not baths:
         raise DyeshadeError("no_bath_to_repeat", piece=found.history.piece.code)
     typed = replace(kept_plan(library, baths[-1]).typed, code="")
+    if not typed.substances:
+        typed = replace(typed, substances=_mordant(found))
+    began = whole_baths(library, [baths[-1]])[baths[-1]].ph("bath_start")
+    if not typed.target and began is not None:
+        typed = replace(typed, target=f"{began:g}")
     weight = f"{grams:g} g"
     try:
         return make_again(typed, weight, "", own_figures(library))
@@ -48,3 +57,10 @@ def bath_again(library: Library, reading_id: int, grams: float) -> TypedBath:
             raise
     # Nobody wrote down how much fibre was in it: the ratios alone tell what this weight wants.
     return replace(typed, exhaust_of="", pieces=(TypedPiece("", found.conditions.fibre, weight),))
+
+
+def _mordant(found: FoundShade) -> tuple[TypedSubstance, ...]:
+    mordant = found.history.mordant
+    if mordant is None or not mordant.percent_wof:
+        return ()
+    return (TypedSubstance(mordant.name, f"{mordant.percent_wof:g} %"),)
