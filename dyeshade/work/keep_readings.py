@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 from pathlib import Path
 
+from dyeshade.errors import DyeshadeError
 from dyeshade.library.changes import Changes
 from dyeshade.library.dye_records import Piece, wall_time
 from dyeshade.library.edit import Edit
@@ -126,10 +128,27 @@ def said_before(library: Library, photo_file: str | Path) -> dict[str, Said]:
     DyeshadeError
         ``photo_not_kept`` where the file can't be read.
     """
-    photo = known_photo(library, hash_of(Path(photo_file)))
+    photo = known_photo(library, _hash_while_unchanged(Path(photo_file)))
     if photo is None:
         return {}
     return {one.sample: said_until(library, one) for one in readings_in(library, photo.id)}
+
+
+def _hash_while_unchanged(path: Path) -> str:
+    """A file's hash, remembered until its size or its time changes.
+
+    A window asks at every change of the library what that holds of all open photos.
+    """
+    try:
+        state = path.stat()
+    except OSError as error:
+        raise DyeshadeError("photo_not_kept", name=path.name, reason=error.strerror) from error
+    return _hash_of(path, state.st_size, state.st_mtime_ns, state.st_ino)
+
+
+@lru_cache(maxsize=4096)
+def _hash_of(path: Path, _size: int, _changed: int, _inode: int) -> str:
+    return hash_of(path)
 
 
 def _photo_kept(library: Library, one: ToKeep) -> KeptPhoto:

@@ -180,6 +180,18 @@ def test_what_was_said_of_a_photo_can_be_asked_for(library: Library, tmp_path: P
     assert before.bath == "bath-001"
 
 
+def test_a_file_that_holds_another_photo_now_is_seen_to(library: Library, tmp_path: Path) -> None:
+    one = to_keep(tmp_path, A=ON_WOOL)
+    keep_readings(library, [one], [WELD])
+    assert said_before(library, one.photo_file)
+    Path(one.photo_file).write_bytes(b"another photo")
+    assert said_before(library, one.photo_file) == {}
+    Path(one.photo_file).unlink()
+    with pytest.raises(DyeshadeError) as caught:
+        said_before(library, one.photo_file)
+    assert caught.value.code == "photo_not_kept"
+
+
 def test_a_rinse_without_a_date_comes_after_readings_from_before_it_was_told(
     library: Library, tmp_path: Path
 ) -> None:
