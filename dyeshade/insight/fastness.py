@@ -19,6 +19,7 @@ from datetime import datetime
 
 from dyeshade.insight.difference import Difference, DifferenceOf, Measured, stored_difference
 from dyeshade.insight.drift import Change, change_of
+from dyeshade.insight.fastness_days import is_before
 from dyeshade.insight.grades import staining_difference, staining_grade, staining_half
 from dyeshade.insight.interval import DifferenceInterval, difference_interval
 
@@ -157,6 +158,15 @@ class HomeTest:
     steps: tuple[HomeStep, ...]
     begun: datetime | None = None
 
+    def is_before(self, step: HomeStep) -> bool:
+        """Whether a photo was taken before the test, and shows both halves as they were."""
+        return self.begun is not None and is_before(self.kind, self.begun, step.read)
+
+    @property
+    def treated(self) -> tuple[HomeStep, ...]:
+        """The photos taken since the test was begun."""
+        return tuple(step for step in self.steps if not self.is_before(step))
+
     @property
     def result(self) -> HomeStep:
         """The latest step."""
@@ -164,29 +174,33 @@ class HomeTest:
 
     @property
     def change(self) -> Change | None:
-        """The latest change of the piece itself."""
-        found = [step.change for step in self.steps if step.change is not None]
+        """The latest change of the piece itself, None where none was photographed yet."""
+        found = [step.change for step in self.treated if step.change is not None]
         return found[-1] if found else None
 
     @property
     def staining(self) -> tuple[Staining, ...]:
         """That of the latest photo that shows white cloth."""
-        found = [step.staining for step in self.steps if step.staining]
+        found = [step.staining for step in self.treated if step.staining]
         return found[-1] if found else ()
 
     @property
     def beside_blue_wools(self) -> BesideBlueWools | None:
         """That of the latest photo that shows blue wools."""
-        found = [step.beside_blue_wools for step in self.steps]
+        found = [step.beside_blue_wools for step in self.treated]
+        return next((one for one in reversed(found) if one is not None), None)
+
+    @property
+    def untreated(self) -> Change | None:
+        """How the halves differed in the last photo before the test; None where there is none."""
+        found = [step.change for step in self.steps if self.is_before(step)]
         return next((one for one in reversed(found) if one is not None), None)
 
     @property
     def uneven(self) -> Change | None:
-        """How the halves differed before the test, where they surely did."""
-        first = self.steps[0]
-        if self.begun is None or first.read > self.begun or first.change is None:
-            return None
-        return first.change if first.change.size.significant else None
+        """The same where they surely differed."""
+        before = self.untreated
+        return before if before is not None and before.size.significant else None
 
 
 def home_test(

@@ -49,3 +49,19 @@ def next_photo_due(
         if day > stands_for:
             return begun + timedelta(days=day)
     return None
+
+
+def is_before(kind: str, begun: datetime, read: datetime) -> bool:
+    """Whether a photo shows both halves as they were before a test.
+
+    Half a day of light does next to nothing, and whoever sets a test up photographs it before or
+    just after: a photo of the day on which a test of light begins shows it unfaded (ours).
+
+    Parameters
+    ----------
+    kind : str
+        One of `dyeshade.insight.fastness.TESTS`.
+    begun, read : datetime
+        When the test was begun, and when the photo was taken.
+    """
+    return read < begun or (kind == "light" and read.date() == begun.date())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from html import escape
 
 from PySide6.QtWidgets import (
     QCheckBox,
@@ -179,7 +180,8 @@ class HomeTestForm(FormDialog):
 
     def _other_kind(self) -> None:
         kind = self.chosen_kind
-        self.steps.setText("\n".join(f"{k}.  {s}" for k, s in enumerate(SET_UP[kind], 1)))
+        steps = "".join(f"<li>{escape(one)}</li>" for one in SET_UP[kind])
+        self.steps.setText(f'<ol style="margin: 0 0 0 -18px">{steps}</ol>')
         tell(self.cautions, CAUTIONS[kind], "\n")
         for field, shown in (
             (self.ph, self._is_dip),

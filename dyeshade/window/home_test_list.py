@@ -72,6 +72,7 @@ class HomeTestList(QWidget):
         row = QHBoxLayout()
         row.addWidget(self.list, 1)
         row.addLayout(side)
+        row.addStretch(0)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(SPACE // 2)

@@ -23,6 +23,7 @@ from dyeshade.words.home_test_words import (
     kept_test_words,
     part_words,
     reminder_words,
+    taken_words,
 )
 from dyeshade.work.home_test_photo import likely_spots, missing_parts
 from dyeshade.work.home_tests import Part, parts_of
@@ -51,6 +52,8 @@ class PhotoForm(FormDialog):
         The photo's measured samples.
     said : mapping of str to Said
         What is said of them.
+    taken : datetime or None
+        When the photo was taken, as far as is known.
     keep : callable or None
     """
 
@@ -59,6 +62,7 @@ class PhotoForm(FormDialog):
         tests: Sequence[KeptTest],
         entries: Sequence[Entry],
         said: Mapping[str, Said],
+        taken: datetime | None,
         keep: Keep | None,
         parent: QWidget | None = None,
     ) -> None:
@@ -66,6 +70,7 @@ class PhotoForm(FormDialog):
         self.resize(560, 520)
         self.keeps.setText(self.tr("&Keep with the test"))
         self._tests, self._entries, self._said_of = tuple(tests), tuple(entries), said
+        self._taken = taken
         self.test = QComboBox()
         self.test.setAccessibleName(self.tr("Home test"))
         now = datetime.now()
@@ -73,6 +78,7 @@ class PhotoForm(FormDialog):
             self.test.addItem(f"{kept_test_words(one)}  –  {due_words(one, now)}")
         self.spots: dict[Part, QComboBox] = {}
         self.due = told(faint=True)
+        self.when = told()
         self._parts = QFormLayout()
         self._build()
         self.test.currentIndexChanged.connect(self._other_test)
@@ -118,6 +124,7 @@ class PhotoForm(FormDialog):
         self._parts = self.new_form()
         column.addLayout(first)
         column.addWidget(self.due)
+        column.addWidget(self.when)
         column.addLayout(self._parts)
         for words in (ONE_PHOTO, HOME_TEST):
             line = told(faint=True)
@@ -130,6 +137,7 @@ class PhotoForm(FormDialog):
             self._parts.removeRow(0)
         test = self.chosen
         tell(self.due, [reminder_words(test, datetime.now())] if test.due is not None else [])
+        tell(self.when, [taken_words(test, self._taken)])
         names = [entry.name for entry in self._entries]
         likely = likely_spots(test, names, self._said_of)
         self.spots = {}
@@ -143,6 +151,8 @@ class PhotoForm(FormDialog):
             box.setCurrentIndex(max(box.findData(likely.get(part)), 0))
             words = part_words(test.record.kind, part)
             box.setAccessibleName(words)
+            # What was missing is looked at anew when all is to be kept.
+            box.activated.connect(lambda _row: self.trouble.hide())
             self._parts.addRow(QLabel(words[0].upper() + words[1:]), box)
             self.spots[part] = box
 

@@ -75,7 +75,9 @@ class HomeTestRecording(QObject):
                 page, said.test.record.id, said.spots, words, take, refused
             )
 
-        self.form = PhotoForm(tests, entries, page.said, keep, self._above)
+        told = [one.read for one in page.said.values() if one.read is not None]
+        taken = page.measurement.taken or max(told, default=None)
+        self.form = PhotoForm(tests, entries, page.said, taken, keep, self._above)
         self._desk.failed.connect(self.form.release)
         self.form.finished.connect(self.form.deleteLater)
         self.form.open()
@@ -85,11 +87,11 @@ class HomeTestRecording(QObject):
         from dyeshade.words.fastness_lines import result_words
 
         test = kept.test
-        told = self.tr("Kept with the home test of {piece} ({test}). {result}; {next}.").format(
-            piece=test.piece,
-            test=TESTS[test.record.kind],
-            result=result_words(kept.result).partition(": ")[2].capitalize(),
-            next=due_words(test, datetime.now()),
+        told = self.tr("Kept with the home test of {}, {}: {}. Then: {}.").format(
+            test.piece,
+            TESTS[test.record.kind],
+            result_words(kept.result).partition(": ")[2],
+            due_words(test, datetime.now()),
         )
         return str(told)
 

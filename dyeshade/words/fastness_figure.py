@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.insight.drift import Change
 from dyeshade.insight.fastness import HomeStep, HomeTest
-from dyeshade.paper.plot import Axis, Curve, Figure, Label, Level, Mark, Plot, Rgb
+from dyeshade.paper.plot import Axis, Curve, Figure, Label, Level, Mark, Plot, Point, Rgb
 from dyeshade.paper.plot_axes import day_axis, days_since, number_axis
 from dyeshade.words.change_words import change_words, size_words
 from dyeshade.words.drift_figure import GRADES, grade_axis
@@ -19,6 +19,12 @@ from dyeshade.words.home_test_words import HOME_TEST, TESTS
 STAINING = "grade for staining of white (ISO 105-A04)"
 RUNGS = tuple(Level(float(grade)) for grade in range(1, 6))
 """The steps of the ladder: whole grades."""
+
+_ASIDE, _NAME = 0.05, 0.28
+"""How far blue wools stand beside the piece, and the room of a name: shares of the days' width."""
+
+_NAME_BELOW, _NAMES_APART, _CLEAR = 0.42, 0.45, 0.25
+"""In grades: so that a name stands level with its mark, clear of the next name and of a rung."""
 
 _DAYS = (0, 1, 2, 4, 8, 16, 32, 64, 128, 256, 512, 1024)
 
@@ -41,58 +47,56 @@ def fastness_figure(piece: str, tests: Sequence[HomeTest], sentences: Sequence[s
 def _rows(test: HomeTest, several: bool) -> list[tuple[Plot, ...]]:
     title = f"home test of {TESTS[test.kind]}" if several else ""
     across = _across(test)
-    found: list[tuple[Plot, ...]] = []
-    if test.change is not None:
-        found.append((_ladder(test, across, title), _sizes(test, across)))
-    if test.staining:
-        found.append((_stains(test, across, "" if found else title),))
-    return found
+    plots: list[Plot] = []
+    if any(step.change is not None for step in test.steps):
+        plots += [_ladder(test, across, title), _sizes(test, across)]
+    if any(step.staining for step in test.steps):
+        plots.append(_stains(test, across, "" if plots else title))
+    return [tuple(plots)]
 
 
 def _x(test: HomeTest, step: HomeStep) -> float:
     """Where a photo stands: by the doublings of its days where the test was set up."""
     if test.begun is None:
         return days_since(test.steps[0].read, step.read)
-    return math.log2(1 + max(days_since(test.begun, step.read), 0.0))
+    days = (step.read.date() - test.begun.date()).days
+    return math.log2(1 + max(days, 0))
 
 
 def _across(test: HomeTest) -> Axis:
     if test.begun is None:
         begin = test.steps[0].read
         return day_axis("", begin, [step.read for step in test.steps])
-    last = max(_x(test, step) for step in test.steps)
+    last = max(1.0, *(_x(test, step) for step in test.steps))
+    beside = max((len(step.blue_wools) for step in test.steps), default=0)
+    # Room at the right for the blue wools, and for their names.
+    high = last + 0.35 + (_ASIDE * last * beside + _NAME * last if beside else 0.0)
     ticks = [(math.log2(1 + day), str(day)) for day in _DAYS]
-    shown = tuple(one for one in ticks if one[0] <= max(last, 1.0) + 0.35)
     words = "days of light" if test.kind == "light" else "days since it was treated"
-    return Axis(words, -0.3, max(last, 1.0) + 0.4, shown)
+    return Axis(words, -0.3, high, tuple(one for one in ticks if one[0] <= last + 0.35))
 
 
 def _ladder(test: HomeTest, across: Axis, title: str) -> Plot:
     marks: list[Mark] = []
-    points: list[tuple[float, float]] = []
-    wools: dict[int, list[tuple[float, float]]] = {}
+    points: list[Point] = []
+    wools: dict[int, list[Point]] = {}
+    width = across.high - across.low
     for step in test.steps:
         x = _x(test, step)
         if step.change is not None:
-            grade = step.change.grade
-            marks.append(
-                Mark(
-                    x,
-                    grade.grade,
-                    _step_words(test, step, step.change),
-                    _rgb(step.change),
-                    step.reading_id,
-                    y_ends=(grade.worst, grade.best),
-                )
-            )
+            grade, words = step.change.grade, _step_words(test, step, step.change)
+            ends = (grade.worst, grade.best)
+            place = (x, grade.grade, words, _rgb(step.change), step.reading_id)
+            marks.append(Mark(*place, y_ends=ends))
             points.append((x, grade.grade))
         for number, change in step.blue_wools.items():
-            wools.setdefault(number, []).append((x, change.grade.grade))
+            wools.setdefault(number, [])
+            aside = x + _ASIDE * width * (1 + list(wools).index(number))
+            wools[number].append((aside, change.grade.grade))
             words = f"Blue wool {number}, {step.read:%Y-%m-%d}: {DELTA_E} {change_words(change)}"
-            marks.append(Mark(x, change.grade.grade, words, _rgb(change)))
+            marks.append(Mark(aside, change.grade.grade, words, _rgb(change)))
     curves = [Curve(_stairs(points))]
     curves += [Curve(tuple(one), dashed=True, thin=True) for one in wools.values()]
-    labels = tuple(Label(*one[-1], f"blue wool {number}") for number, one in sorted(wools.items()))
     return Plot(
         title,
         across,
@@ -100,8 +104,25 @@ def _ladder(test: HomeTest, across: Axis, title: str) -> Plot:
         levels=RUNGS,
         curves=tuple(curve for curve in curves if len(curve.points) > 1),
         marks=tuple(marks),
-        labels=labels,
+        labels=_names(wools, across),
     )
+
+
+def _names(wools: Mapping[int, Sequence[Point]], across: Axis) -> tuple[Label, ...]:
+    """The blue wools' names to the right of their last marks, none on another."""
+    labels: list[Label] = []
+    ends = sorted(((one[-1], number) for number, one in wools.items()), key=lambda e: -e[0][1])
+    right = max((end[0] for end, _ in ends), default=0.0)
+    x = right + _NAME / 2 * (across.high - across.low)
+    for (_, grade), number in ends:
+        rung = round(grade)
+        # Between the rungs, which would strike it out.
+        middle = grade if abs(grade - rung) > _CLEAR else rung + math.copysign(_CLEAR, grade - rung)
+        y = middle - _NAME_BELOW
+        if labels:
+            y = min(y, labels[-1].y - _NAMES_APART)
+        labels.append(Label(x, y, f"blue wool {number}"))
+    return tuple(labels)
 
 
 def _sizes(test: HomeTest, across: Axis) -> Plot:

@@ -41,7 +41,7 @@ def day_of_step(test: HomeTest, step: HomeStep) -> str:
     if test.begun is None:
         return ""
     days = (step.read.date() - test.begun.date()).days
-    return "before it" if step.read < test.begun else f"day {days}"
+    return "before it" if test.is_before(step) else f"day {days}"
 
 
 def sentences_of(test: HomeTest) -> list[str]:
@@ -49,7 +49,7 @@ def sentences_of(test: HomeTest) -> list[str]:
     told = []
     if test.beside_blue_wools is not None:
         told.append(blue_wool_words(test.beside_blue_wools))
-    if test.uneven is not None:
+    if test.uneven is not None and test.treated:
         told.append(
             "Its halves differed before the test already, by "
             f"{size_words(test.uneven.size)}: take its grades with that in mind."
@@ -61,6 +61,12 @@ def sentences_of(test: HomeTest) -> list[str]:
 
 def result_words(test: HomeTest) -> str:
     """What a test came to, as in "light, day 8: grade 4-5 (from 4.1 to 4.9)"."""
+    if not test.treated:
+        assert test.untreated is not None
+        size = size_words(test.untreated.size)
+        return (
+            f"{TESTS[test.kind]}: photographed before it only, when its halves differed by {size}"
+        )
     day = day_of_step(test, test.result)
     head = ", ".join(filter(None, (TESTS[test.kind], day)))
     told = []
@@ -86,7 +92,12 @@ def blue_wool_words(beside: BesideBlueWools) -> str:
 
 
 def known_words(test: HomeTest) -> str:
-    """A test's result in a line for a shade card or a piece sheet, never without its name."""
+    """A test's result in a line for a shade card or a piece sheet, never without its name.
+
+    "" where there is none yet.
+    """
+    if not test.treated:
+        return ""
     day = day_of_step(test, test.result)
     exposed = f" after {day.removeprefix('day ')} days" if test.kind == "light" and day else ""
     told = []

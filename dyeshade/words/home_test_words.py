@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from dyeshade.insight.fastness_days import is_before
 from dyeshade.words.bath_cautions import BATH_AMOUNT_CAUTIONS
 from dyeshade.words.dye_words import day_words, listed
 from dyeshade.words.home_test_names import TESTS as TESTS
@@ -154,8 +155,9 @@ def due_words(test: KeptTest, now: datetime) -> str:
     day = (test.due.date() - test.record.begun.date()).days
     late = (now.date() - test.due.date()).days
     if late > 0:
-        when = f"due since {day_words(test.due)}"
-    elif late == 0:
+        today = (now.date() - test.record.begun.date()).days
+        return f"photo due since {day_words(test.due)}, today is day {today}"
+    if late == 0:
         when = "due today"
     else:
         when = f"due tomorrow, {day_words(test.due)}" if late == -1 else f"on {day_words(test.due)}"
@@ -188,3 +190,19 @@ def plan_words(begun: datetime, days: Sequence[int]) -> str:
         shown = [*shown[:3], f"and so on until {shown[-1]}"]
         return f"Photograph it on {', '.join(shown)}."
     return f"Photograph it on {listed(shown)}."
+
+
+def taken_words(test: KeptTest, taken: datetime | None) -> str:
+    """When a photo was taken, as a test counts the days."""
+    if taken is None:
+        return (
+            "The photo does not say when it was taken. Give its date beneath the photo first; else "
+            "that of keeping it counts."
+        )
+    if is_before(test.record.kind, test.record.begun, taken):
+        return (
+            f"The photo is of {day_words(taken)}, before the test: it shows both halves as they "
+            "were."
+        )
+    day = (taken.date() - test.record.begun.date()).days
+    return f"The photo is of {day_words(taken)}, day {day} of the test."

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.insight.fastness_days import is_before
 from dyeshade.library.dye_records import Piece
 from dyeshade.library.edit import Edit
 from dyeshade.library.library import Library
@@ -161,7 +162,7 @@ def keep_pairs(edit: Edit, test: HomeTestRecord, pairs: Sequence[tuple[Part, int
     for part, untreated, treated_id in pairs:
         edit.add(HomeTestPair(test.id, untreated, treated_id, part.what, part.blue_wool))
         if part.what == "piece" and test.treatment_id is not None:
-            before = readings[treated_id].read < test.begun
+            before = is_before(test.kind, test.begun, readings[treated_id].read)
             after = None if before else test.treatment_id
             edit.change(replace(edit.the(Reading, treated_id), after_treatment_id=after))
 
@@ -201,7 +202,9 @@ def _said(
             raise DyeshadeError("home_test_one_sample", sample=name)
         one = told.get(name) or Said(piece=before[name].piece if name in before else "")
         taken = read or one.read or measurement.taken
-        treated = part.treated and (taken is None or taken >= test.begun)
+        treated = part.treated and not (
+            taken is not None and is_before(test.kind, test.begun, taken)
+        )
         said[name] = replace(
             one,
             piece=code if part.what == "piece" else _beside(part, one.piece, code),
