@@ -17,6 +17,10 @@ _SWATCH_MM: Final = (40.0, 25.0)
 _SURROUND_MM: Final = 3.0
 _SURROUND_GREY: Final = 0.93
 _COLUMN_GAP_MM: Final = 8.0
+_WRITTEN_MM: Final = 8.0
+"""Between lines that are written on by hand; common practice, no source."""
+
+_LEAST_LINES: Final = 2
 _SHRINK: Final = 0.96
 _LEAST: Final = 0.3
 
@@ -80,6 +84,8 @@ class PotCard:
     cautions_heading : str
     cautions : tuple of str
     maker : str
+    notes_heading : str
+        Over lines to write on, where there is room for some; "" for none.
     """
 
     title: str
@@ -90,6 +96,7 @@ class PotCard:
     cautions_heading: str
     cautions: tuple[str, ...]
     maker: str = ""
+    notes_heading: str = ""
 
 
 def lay_out_pot_cards(cards: Sequence[PotCard], paper: Paper = "A4") -> LaidPages:
@@ -142,7 +149,24 @@ class _Laying:
         top = bottom - high
         if self._card.cautions:
             self._cautions(top)
+        if self._card.notes_heading:
+            self._notes(y + 3.4 * self._size, top - 3.4 * self._size)
         return y + 4.0 * self._size <= top
+
+    def _notes(self, top: float, bottom: float) -> None:
+        """Lines to write on, as many as there is room for; none where that is too few."""
+        head = cap_mm(self._heading) + 1.9
+        lines = int((bottom - top - head) // _WRITTEN_MM)
+        if lines < _LEAST_LINES:
+            return
+        made, right = self._made, _SIDE_MM + self._inner
+        baseline = top + cap_mm(self._heading)
+        made.line_of_words(self._card.notes_heading, "serif", self._heading, _SIDE_MM, baseline)
+        y = top + head
+        made.line((_SIDE_MM, y, right, y), width=0.2)
+        for _ in range(lines):
+            y += _WRITTEN_MM
+            made.line((_SIDE_MM, y, right, y))
 
     def _head(self) -> float:
         made, card = self._made, self._card

@@ -54,6 +54,7 @@ def pot_card(plan: PotPlan) -> PotCard:
         cautions_heading="Cautions",
         cautions=tuple(caution_text(one) for one in plan.cautions),
         maker=asked.maker,
+        notes_heading="Notes",
     )
 
 

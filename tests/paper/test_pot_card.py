@@ -74,10 +74,29 @@ def test_amounts_stand_in_grams_and_ounces_with_a_box_to_tick_each():
     assert all(one[2] == pytest.approx(one[3], abs=0.01) for one in boxes)
 
 
+def blanks(page) -> int:
+    """Lines of a table to write on: shorter than the page is wide."""
+    return sum(line["x1"] - line["x0"] < page.width / 2 for line in page.lines)
+
+
+def test_what_room_is_left_has_lines_for_notes():
+    (page,) = plumbed(printed())
+    (heading,) = [w for w in page.extract_words() if w["text"] == "Notes"]
+    (cautions,) = [w for w in page.extract_words() if w["text"] == "Cautions"]
+    tops = sorted(
+        line["top"] / MM
+        for line in page.lines
+        if line["x1"] - line["x0"] > page.width / 2
+        and heading["bottom"] < line["top"] < cautions["top"]
+    )
+    assert len(tops) >= 3
+    assert np.diff(tops) == pytest.approx(8.0, abs=0.2)
+
+
 def test_what_is_not_known_is_left_blank():
-    bare = plumbed(printed())[0]
-    known = plumbed(printed(temperature_c=80.0, minutes=60.0))[0]
-    assert len(bare.lines) == len(known.lines) + 2
+    bare = blanks(plumbed(printed())[0])
+    known = blanks(plumbed(printed(temperature_c=80.0, minutes=60.0))[0])
+    assert bare == known + 2
     assert "80 °C (176 °F)" in told(temperature_c=80.0, minutes=60.0)
     assert "80 °C" not in told()
 
