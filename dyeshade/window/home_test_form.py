@@ -141,7 +141,7 @@ class HomeTestForm(FormDialog):
         column.addWidget(head(self.tr("2  How it is done")))
         column.addWidget(self._card())
         self.add(self._ways, self.tr("p&H of the dip"), self.ph)
-        self.add(self._ways, self.tr("&With what"), self.substance)
+        self.add(self._ways, self.tr("With wh&at"), self.substance)
         self._ways.addRow(self.white)
         self._wools_row = QWidget()
         line = QHBoxLayout(self._wools_row)
