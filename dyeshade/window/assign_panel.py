@@ -66,10 +66,10 @@ class AssignPanel(QWidget):
         self.mordant = self._field("mordants")
         self.percent = self._field()
         self.bath = self._field("baths")
-        self.new_piece = QPushButton(self.tr("&New piece"))
-        self.all_new = QPushButton(self.tr("New pieces for a&ll"))
+        self.new_piece = QPushButton(self.tr("New piece"))
+        self.all_new = QPushButton(self.tr("New pieces for all"))
         self.last_bath = QPushButton()
-        self.describe = QPushButton(self.tr("Descri&be…"))
+        self.describe = QPushButton(self.tr("Des&cribe…"))
         self.like_last = QPushButton()
         self.treatments = QPushButton()
         self.state = QComboBox()
@@ -80,7 +80,7 @@ class AssignPanel(QWidget):
         self.seen.hide()
         self.home_test = QPushButton(self.tr("Home test…"))
         self.home_test.setToolTip(self.tr("Say which samples are the halves of a home test"))
-        self.save = QPushButton(self.tr("&Save all"))
+        self.save = QPushButton(self.tr("Save all"))
         self._build()
         self._connect()
         self._refresh_known()
@@ -113,16 +113,16 @@ class AssignPanel(QWidget):
         grid.setHorizontalSpacing(SPACE // 2)
         grid.setVerticalSpacing(SPACE // 2)
         first = (
-            (self.tr("&Piece"), self.piece, (self.new_piece,)),
+            (self.tr("P&iece"), self.piece, (self.new_piece,)),
             (self.tr("Na&me"), self.name, ()),
-            (self.tr("&Fibre"), self.fibre, ()),
+            (self.tr("Fib&re"), self.fibre, ()),
             (self.tr("M&ordant"), self.mordant, (self.percent, QLabel(self.tr("% wof")))),
         )
         second = (
-            (self.tr("Bat&h"), self.bath, (self.describe,)),
+            (self.tr("B&ath"), self.bath, (self.describe,)),
             ("", self.treatments, (self.last_bath, self.like_last)),
-            (self.tr("Stat&e"), self.state, ()),
-            (self.tr("Da&te"), self.date, ()),
+            (self.tr("&State"), self.state, ()),
+            (self.tr("&Date"), self.date, ()),
         )
         for row, line in enumerate((first, second)):
             for place, (words, field, beside) in enumerate(line):
@@ -241,7 +241,7 @@ class AssignPanel(QWidget):
         steps = _common(said, lambda one: one.treatments)
         number = len(steps or ())
         self.treatments.setText(
-            self.tr("T&reatments…") if number == 0 else self.tr("T&reatments ({})…").format(number)
+            self.tr("&Treatments…") if number == 0 else self.tr("&Treatments ({})…").format(number)
         )
         last = self._assigning.last_bath
         self.last_bath.setText(self.tr("Last bath: {}").format(last))

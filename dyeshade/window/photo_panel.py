@@ -46,14 +46,14 @@ class PhotoPanel(QWidget):
         super().__init__(parent)
         self.view = PhotoView()
         self.view.setAccessibleName(self.tr("Photo"))
-        self.taken = self._tool(self.tr("As &taken"), "Ctrl+T", checkable=True)
-        self.corrected = self._tool(self.tr("As &corrected"), "Ctrl+K", checkable=True)
+        self.taken = self._tool(self.tr("As taken"), "Ctrl+T", checkable=True)
+        self.corrected = self._tool(self.tr("As corrected"), "Ctrl+K", checkable=True)
         self.corrected.setToolTip(
             self.tr("The light that the greys tell is divided out, as in the numbers (Ctrl+K)")
         )
-        self.sample = self._tool(self.tr("&Draw a sample"), "Ctrl+D", checkable=True)
-        self.grey = self._tool(self.tr("Draw a &grey"), "Ctrl+G", checkable=True)
-        self.remove = self._tool(self.tr("Re&move"), "Del")
+        self.sample = self._tool(self.tr("Draw a sample"), "Ctrl+D", checkable=True)
+        self.grey = self._tool(self.tr("Draw a grey"), "Ctrl+G", checkable=True)
+        self.remove = self._tool(self.tr("Remove"), "Del")
         self.light = QComboBox()
         self.light.setAccessibleName(self.tr("Light the photo was taken in"))
         self.light.addItem(self.tr("light not named"), None)
@@ -73,7 +73,7 @@ class PhotoPanel(QWidget):
         button = QPushButton(words)
         button.setCheckable(checkable)
         button.setShortcut(key)
-        button.setToolTip(f"{words.replace('&', '')} ({key})")
+        button.setToolTip(f"{words} ({key})")
         return button
 
     def _build(self) -> None:

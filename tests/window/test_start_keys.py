@@ -1,20 +1,34 @@
-"""Each key of the first place leads to one thing only."""
+"""Each letter of the keyboard leads to one thing only, in the first two places."""
 
 from __future__ import annotations
 
 from collections import Counter
 
+import pytest
 from PySide6.QtGui import QKeySequence
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QAbstractButton, QLabel, QWidget
 
 from dyeshade.window.main_window import MainWindow
 
 
-def test_no_key_of_the_start_is_also_a_menu_s(window: MainWindow) -> None:
-    window.go("start")
-    buttons = [one for one in window.findChildren(QPushButton) if one.isVisible()]
-    words = [one.text() for one in buttons]
-    words += [action.text() for action in window.menuBar().actions()]
-    keys = Counter(QKeySequence.mnemonic(one).toString() for one in words if "&" in one)
-    assert len(keys) >= 10
-    assert [key for key, count in keys.items() if count > 1] == []
+def letters(window: MainWindow, above: QWidget) -> Counter[str]:
+    """How often each letter is given out: by menus, buttons, and the labels of fields."""
+    words = [action.text() for action in window.menuBar().actions()]
+    for label in above.findChildren(QLabel):
+        if label.buddy() is not None and label.isVisible():
+            words.append(label.text())
+    for button in above.findChildren(QAbstractButton):
+        if button.isVisible():
+            words.append(button.text())
+    keys = [QKeySequence.mnemonic(one).toString() for one in words]
+    return Counter(key for key in keys if key)
+
+
+@pytest.mark.parametrize(("key", "at_least"), [("start", 10), ("measuring", 14)])
+def test_no_letter_of_a_place_is_also_another_s(
+    window: MainWindow, key: str, at_least: int
+) -> None:
+    window.go(key)
+    given = letters(window, window.places[key])
+    assert len(given) >= at_least
+    assert [letter for letter, count in given.items() if count > 1] == []
