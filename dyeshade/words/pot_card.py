@@ -162,8 +162,11 @@ def _step_words(step: PotStep) -> str:
     words = _STEP_WORDS.get(step.what, step.what)
     if not step.treatment:
         return words
+    amount = "" if step.amount is None else f"{step.amount:.4g} {step.unit}".strip()
+    ph = "" if step.ph is None else f"to pH {ph_words(step.ph)}"
+    said = ", ".join(filter(None, (words, f"{step.substance} {amount}".strip(), ph)))
     treatment = TREATMENTS[step.treatment].capitalize()
-    return f"{treatment}: {words}" if words else treatment
+    return f"{treatment}: {said}" if said else treatment
 
 
 def _cells(step: PotStep, system: str) -> tuple[str, str, str]:

@@ -31,6 +31,10 @@ TAG_CAUTIONS: Mapping[str, Sentence] = {
     "dyestuff_without_ratio": (
         "How much {dyestuff} was in that bath is not written down: the amount is yours to choose."
     ),
+    "shade_over_earlier_baths": lambda facts: (
+        f"That piece was dyed before, with {listed(cast('list[str]', facts['dyestuffs']))}: its "
+        "shade needs that first."
+    ),
     "shade_of_an_exhaust_bath": (
         "That shade came from exhaust bath {number}. The dyestuff here is what its first bath had: "
         "dye other fibre in it first, or the shade comes out deeper."

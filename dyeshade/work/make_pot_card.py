@@ -32,12 +32,20 @@ class PotStep:
     temperature_c, minutes : float or None
     treatment : str
         One of `dyeshade.library.dye_records.TREATMENTS`, or "" where the words say it.
+    substance, amount, unit
+        What goes in, as "white vinegar", 10, "ml/l".
+    ph : float or None
+        Read after it.
     """
 
     what: str
     temperature_c: float | None = None
     minutes: float | None = None
     treatment: str = ""
+    substance: str = ""
+    amount: float | None = None
+    unit: str = ""
+    ph: float | None = None
 
 
 STEPS = ("wet_out", "mordant", "dissolve", "dye", "cool", "rinse", "dry")
@@ -106,6 +114,8 @@ class PotAsked:
         Of the dye bath.
     steps : tuple of PotStep
         Instead of the usual ones.
+    afters : tuple of PotStep
+        What follows the bath, as a dip or a rinse with something in it.
     phs : tuple of (which, pH)
         Those wanted; which is one of `dyeshade.library.dye_records.WHICH_PH`.
     additions : tuple of PotAddition
@@ -125,6 +135,7 @@ class PotAsked:
     temperature_c: float | None = None
     minutes: float | None = None
     steps: tuple[PotStep, ...] = ()
+    afters: tuple[PotStep, ...] = ()
     phs: tuple[tuple[str, float], ...] = ()
     additions: tuple[PotAddition, ...] = ()
     wanted: WantedShade | None = None
@@ -220,12 +231,17 @@ def pot_plans(asked: PotAsked) -> tuple[PotPlan, ...]:
 
 
 def _usual_steps(asked: PotAsked) -> tuple[PotStep, ...]:
-    mordants = bool(asked.bath.recipe.substances)
-    return tuple(
-        PotStep(one, asked.temperature_c, asked.minutes) if one == "dye" else PotStep(one)
-        for one in STEPS
-        if one != "mordant" or mordants
-    )
+    left_out = set() if asked.bath.recipe.substances else {"mordant"}
+    if any(one.treatment == "rinse" for one in asked.afters):
+        left_out.add("rinse")
+    steps: list[PotStep] = []
+    for one in STEPS:
+        if one not in left_out:
+            held = (asked.temperature_c, asked.minutes) if one == "dye" else (None, None)
+            steps.append(PotStep(one, *held))
+        if one == "cool":
+            steps += asked.afters
+    return tuple(steps)
 
 
 def _borne(plan: BathPlan, temperature_c: float | None) -> PhRange | None:

@@ -15,7 +15,9 @@ from dyeshade.library.history import History
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
 from dyeshade.library.readings import readings_of
-from dyeshade.work.make_pot_card import PotAddition, PotAsked, WantedShade
+from dyeshade.work.make_pot_card import PotAddition, PotAsked, PotStep, WantedShade
+
+_AFTERS = ("dip", "afterbath", "rinse")
 
 
 def asked_like(
@@ -67,17 +69,44 @@ def asked_like(
         temperature_c=first_known(given.temperature_c, whole.bath.temperature_c),
         minutes=first_known(given.minutes, whole.bath.minutes),
         phs=given.phs or tuple((which, ph) for which, ph in phs if ph is not None),
+        afters=given.afters or _afters(found),
         additions=given.additions or additions_done(whole),
         wanted=given.wanted or wanted_of(found),
         notices=given.notices
         if recipe.dyestuffs
-        else (*given.notices, *unknown, *_exhausted(whole)),
+        else (*given.notices, *unknown, *_exhausted(whole), *_over(found)),
     )
 
 
 def _exhausted(whole: WholeBath) -> tuple[Notice, ...]:
     number = whole.bath.exhaust_number
     return (Notice("shade_of_an_exhaust_bath", {"number": number}),) if number else ()
+
+
+def _over(found: FoundShade) -> tuple[Notice, ...]:
+    """That a piece was dyed before its last bath."""
+    names = [dye.name for bath in found.conditions.baths[:-1] for dye in bath.dyes]
+    return (Notice("shade_over_earlier_baths", {"dyestuffs": names}),) if names else ()
+
+
+def _afters(found: FoundShade) -> tuple[PotStep, ...]:
+    """What a piece went through after its last bath that had something in it."""
+    steps = found.history.before(found.reading)
+    last = max(place for place, step in enumerate(steps) if step.bath is not None)
+    return tuple(
+        PotStep(
+            "",
+            step.treatment.temperature_c,
+            step.treatment.minutes,
+            step.treatment.kind,
+            step.treatment.substance,
+            step.treatment.amount,
+            step.treatment.unit,
+            step.ph,
+        )
+        for step in steps[last + 1 :]
+        if step.treatment.kind in _AFTERS and step.treatment.substance
+    )
 
 
 def wanted_of(found: FoundShade) -> WantedShade:

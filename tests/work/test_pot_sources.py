@@ -7,9 +7,12 @@ import pytest
 from dyeshade.bath.recipe import DyestuffShare, PieceInPot, Recipe, SubstanceShare
 from dyeshade.bath.work_out import BathAsked
 from dyeshade.errors import DyeshadeError
-from dyeshade.library.baths import add_bath
-from dyeshade.library.dye_records import Bath, DyestuffLot
+from dyeshade.library.baths import add_bath, find_bath
+from dyeshade.library.dye_records import Bath, DyestuffLot, Treatment
 from dyeshade.library.library import Library
+from dyeshade.library.pieces import find_piece
+from dyeshade.library.readings import keep_reading
+from dyeshade.library.treatments import add_treatment
 from dyeshade.words.pot_card import pot_card
 from dyeshade.work.bath_typed import (
     TypedBath,
@@ -24,6 +27,7 @@ from dyeshade.work.keep_plan import keep_plan
 from dyeshade.work.make_pot_card import PotAddition, PotAsked, PotStep, pot_plans
 from dyeshade.work.pot_like import asked_like
 from dyeshade.work.pot_sources import asked_of_bath, asked_of_commission
+from tests.library.workshop import DAY, a_reading
 
 NOTHING = PotAsked(BathAsked((), Recipe()))
 SILK = (PieceInPot("silk", 80.0),)
@@ -92,6 +96,32 @@ def test_an_exhaust_bath_says_whose_liquor_it_is(workshop: Library) -> None:
     assert "Exhaust bath of bath-004" in told
     assert "In the liquor of bath-004" in told
     assert "exhaust bath 1" in said(asked_like(workshop, "W-008", SILK))
+
+
+def test_a_shade_that_a_dip_made_says_the_dip(workshop: Library) -> None:
+    with workshop.edit("dip") as edit:
+        piece = find_piece(edit, "W-001").id
+        dipped = Treatment(
+            piece, "dip", substance="white vinegar", amount=10.0, unit="ml/l", minutes=5.0
+        )
+        dip = add_treatment(edit, dipped, ph=4.5)
+        keep_reading(edit, a_reading(piece, read=DAY.replace(day=9), after_treatment_id=dip))
+    (plan,) = pot_plans(asked_like(workshop, "W-001", SILK))
+    rows = pot_card(plan).tables[1].rows
+    (dip_row,) = [row for row in rows if "Dip" in row.what]
+    assert dip_row.what.endswith("Dip: white vinegar 10 ml/l, to pH 4.5")
+    assert dip_row.cells[1] == "5 min"
+    assert rows.index(dip_row) < next(k for k, row in enumerate(rows) if "Rinse" in row.what)
+
+
+def test_a_shade_over_another_says_what_comes_first(workshop: Library) -> None:
+    with workshop.edit("over") as edit:
+        piece, madder = find_piece(edit, "W-001").id, find_bath(edit, "bath-004").id
+        over = add_treatment(edit, Treatment(piece, "overdye", madder))
+        keep_reading(edit, a_reading(piece, read=DAY.replace(day=9), after_treatment_id=over))
+    told = said(asked_like(workshop, "W-001", SILK))
+    assert told.startswith("Madder")
+    assert "dyed before, with weld" in told
 
 
 def test_a_dyestuff_whose_amount_nobody_wrote_down_is_told(workshop: Library) -> None:
