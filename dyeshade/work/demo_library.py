@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from dyeshade.errors import DyeshadeError
@@ -17,6 +18,7 @@ from dyeshade.library.photos import hash_of, known_photo
 from dyeshade.library.readings import readings_in
 from dyeshade.measure.method import METHOD_VERSION
 from dyeshade.resources import example_photos, resource_path
+from dyeshade.work.home_tests import SaidTest, set_up_test
 from dyeshade.work.keep_pieces import keep_piece
 from dyeshade.work.keep_readings import said_before
 from dyeshade.work.known import said_of_bath
@@ -37,6 +39,16 @@ TAGGED = (
     ("W-024", "madder skein"),
 )
 """Pieces whose tags lie in ``example_images/tagged/six_tagged_skeins.jpg``, not read yet."""
+
+TESTED = SaidTest(
+    "W-030",
+    "light",
+    datetime(2025, 10, 1, 9, 0),
+    blue_wools=(3, 4),
+    photo_days=(8, 16, 32, 64),
+    note="on the sill of the dye room's south window",
+)
+"""The home test whose photo of day 8 is ``example_images/home_test/half_covered_day_8.jpg``."""
 
 _LIGHT = "window"
 """The photos are rendered in daylight through a window."""
@@ -105,6 +117,7 @@ def make_demo_library(
         said = _said_of(library, wanted, described)
         done = keep_outcomes(library, outcomes, said)
         _keep_tagged(library)
+        _set_up_tested(library)
         return DemoMade(library.folder, outcomes, len(done.kept.reading_ids))
 
 
@@ -114,6 +127,16 @@ def _keep_tagged(library: Library) -> None:
         for code, name in TAGGED:
             if not edit.where(Piece, "code = ?", (code,)):
                 keep_piece(edit, code, Said(name=name, fibre="wool", fibre_make="2-ply yarn"))
+
+
+def _set_up_tested(library: Library) -> None:
+    """The piece that waits for the photo of its home test; kept once, with its test."""
+    if library.where(Piece, "code = ?", (TESTED.piece,)):
+        return
+    with library.edit("make_pieces", undoable=False) as edit:
+        keep_piece(edit, TESTED.piece, Said(name="madder skein", fibre="wool", mordant="alum"))
+    set_up_test(library, TESTED)
+    library.forget_undo()
 
 
 def _is_kept(library: Library, photo: Path) -> bool:

@@ -3,6 +3,7 @@
 import json
 from collections import Counter
 from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 
 import numpy as np
@@ -19,12 +20,16 @@ from dyeshade.photo.read import read_photo
 from dyeshade.resources import example_photos, resource_path
 from dyeshade.work import measure_photos
 from dyeshade.work.demo_library import make_demo_library
+from dyeshade.work.home_test_photo import keep_test_photo
+from dyeshade.work.home_tests import parts_of
+from dyeshade.work.home_tests_kept import running_tests
 from dyeshade.work.piece_story import story_of
 from dyeshade.work.pieces_file import read_pieces
 from tests.measured_once import measuring_here
 
 IMAGES = Path(dyeshade.__file__).resolve().parent.parent / "example_images"
-TRUTH = json.loads((IMAGES / "truth.json").read_text(encoding="utf-8"))["photos"]
+WHOLE_TRUTH = json.loads((IMAGES / "truth.json").read_text(encoding="utf-8"))
+TRUTH, HALF_COVERED = WHOLE_TRUTH["photos"], WHOLE_TRUTH["home_test"]
 DRY, RINSED = (IMAGES / name for name in ("hw27_1_dry.jpg", "hw27_2_vinegar.jpg"))
 
 
@@ -66,6 +71,28 @@ def test_the_vinegar_rinse_shows_as_a_drift(folder: Path) -> None:
     assert drift.beyond
     assert abs(drift.delta_e - float(ciede2000(before, after))) < 1.5
     assert drift.towards[0] == "yellower"
+
+
+def test_a_home_test_waits_for_its_photo_and_both_halves_in_it_tell_what_is_true(
+    folder: Path, measured_before: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The truth is the renderer's; camera, sheet and light are the same to both halves."""
+    name = "home_test/half_covered_day_8.jpg"
+    true = HALF_COVERED[name]["samples"]
+    monkeypatch.setattr(measure_photos, "run_each", measuring_here(measured_before))
+    (outcome,) = measure_photos.measure_photos([str(IMAGES / name)], light="window")
+    with open_library(folder) as library:
+        (test,) = running_tests(library)
+        assert (test.piece, test.due) == ("W-030", datetime(2025, 10, 9, 9, 0))
+        spots = dict(zip(parts_of(test.record), "ABCDEF", strict=True))
+        kept = keep_test_photo(library, test.record.id, IMAGES / name, outcome.found, spots)
+        library.undo()
+    (step,) = kept.result.steps
+    for change, (one, other) in ((step.change, "AB"), (step.blue_wools[3], "CD")):
+        size = float(ciede2000(true[one]["lab"], true[other]["lab"]))
+        assert change.size.low <= size <= change.size.high
+        assert change.size.significant
+    assert kept.test.due == datetime(2025, 10, 17, 9, 0)
 
 
 def test_every_piece_in_the_photos_is_described() -> None:
