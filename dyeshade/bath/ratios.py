@@ -46,6 +46,16 @@ def parse_ratio(text: str, alone: str = "ratio") -> float:
     return _checked(text, _ratio(text, alone), MOST_RATIO)
 
 
+def is_percent(text: str) -> bool:
+    """Whether a ratio is written as a per cent."""
+    return _PERCENT.search(text) is not None
+
+
+def is_number_alone(text: str) -> bool:
+    """Whether neither a per cent nor a second side says what a number is."""
+    return not is_percent(text) and len(_TO.split(text.strip())) == 1
+
+
 def parse_liquor_ratio(text: str) -> float:
     """Weight of water to weight of fibre; 30:1 and 1:30 are the same, as both are in use.
 

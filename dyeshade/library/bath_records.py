@@ -44,9 +44,10 @@ class BathPlanRecord:
     target_ph, ceiling_ph, floor_ph : float or None
         The last two are the dyer's own.
     have : object
-        JSON, ``{"have": [...], "raised": false, "degrees": "mg_l"}``: what there is to move the pH
-        with; whether the dyer means a bound of their own that is riskier than common practice; in
-        what the alkalinity was given.
+        JSON, ``{"have": [...], "raised": false, "degrees": "mg_l", "alum": "5 g"}``: what there is
+        to move the pH with; whether the dyer means a bound of their own that is riskier than common
+        practice; in what the alkalinity was given; alum that is left in the liquor, as typed (older
+        plans do not say).
     finished : datetime or None
         When the pieces came out.
     """

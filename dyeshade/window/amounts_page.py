@@ -14,13 +14,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from dyeshade.bath.amounts import WATER
 from dyeshade.bath.pots import MATERIALS
-from dyeshade.errors import Notice
+from dyeshade.window.amounts_answer import AmountsAnswer
 from dyeshade.window.bath_rows import (
     CODE,
     FORM,
     OTHER,
+    PER_CENT,
     SHARE,
     WEIGHT,
     BathField,
@@ -35,12 +35,8 @@ from dyeshade.window.bath_rows import (
 from dyeshade.window.bathing import Bathing
 from dyeshade.window.field_answers import FieldAnswers
 from dyeshade.window.look import SPACE
-from dyeshade.window.page_parts import head, order_tabs, scrolled, tell
-from dyeshade.window.weigh_out import WeighOut
-from dyeshade.window.wording import caution_words
-from dyeshade.words import bath_room as words
-from dyeshade.words.bath_table import enough
-from dyeshade.work.known_pieces import known_piece, other_units
+from dyeshade.window.page_parts import head, order_tabs, scrolled
+from dyeshade.work.known_pieces import known_piece, other_share, other_units
 
 
 class AmountsPage(QWidget):
@@ -66,6 +62,7 @@ class AmountsPage(QWidget):
                 (self.tr("Dyestuff"), 0),
                 (self.tr("Form"), FORM),
                 (self.tr("To the fibre"), SHARE),
+                ("", OTHER),
             ],
             lambda: DyeRow(known().dyestuffs),
             self.tr("Add a &dyestuff"),
@@ -73,7 +70,8 @@ class AmountsPage(QWidget):
         self.substances = BathRows(
             [
                 (self.tr("Mordant or assistant"), 0),
-                (self.tr("% wof"), SHARE),
+                (self.tr("% wof"), PER_CENT),
+                ("", OTHER),
                 (self.tr("On"), FORM),
             ],
             lambda: SubstanceRow(known().mordants),
@@ -95,15 +93,8 @@ class AmountsPage(QWidget):
         self.loose = QCheckBox(self.tr("Loose fibre, to be shared out over pots evenly"))
         self.foraged = QCheckBox(self.tr("A dyestuff was gathered, not bought"))
         self.note = BathField(self.tr("Note"))
-        self.weigh = WeighOut(self.answers)
-        self.fibre, self.more, self.mind, self.cautions = (QLabel() for _ in range(4))
-        self.empty = QLabel(
-            self.tr(
-                "Write down the fibre and its dry weight, after scouring. Everything else follows "
-                "from it.\n\nWeights are typed as “240 g” or “1 lb 4 oz”, ratios as “2:1”, “two to "
-                "one” or “8 %”."
-            )
-        )
+        self.answer = AmountsAnswer(self.answers)
+        self.weigh = self.answer.weigh
         self._build()
         self._join()
 
@@ -112,7 +103,7 @@ class AmountsPage(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(2 * SPACE)
         row.addWidget(scrolled(self._build_form()), 5)
-        row.addWidget(scrolled(self._build_answer()), 6)
+        row.addWidget(scrolled(self.answer), 6)
 
     def _build_form(self) -> QWidget:
         side = QWidget()
@@ -161,29 +152,6 @@ class AmountsPage(QWidget):
         column.addLayout(form)
         column.addWidget(self.loose)
         column.addWidget(self.foraged)
-        column.addStretch(1)
-        return side
-
-    def _build_answer(self) -> QWidget:
-        side = QWidget()
-        column = QVBoxLayout(side)
-        column.setContentsMargins(0, 0, SPACE, 0)
-        column.setSpacing(SPACE // 2)
-        self.fibre.setProperty("head", True)
-        self._cautions_head = head(self.tr("Cautions"))
-        for label in (self.more, self.mind, self.cautions, self.empty):
-            label.setWordWrap(True)
-            label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.mind.setProperty("wrong", True)
-        self.empty.setProperty("faint", True)
-        column.addWidget(self.fibre)
-        column.addWidget(self.empty)
-        column.addWidget(self.weigh)
-        column.addWidget(self.mind)
-        column.addWidget(self.more)
-        column.addSpacing(SPACE)
-        column.addWidget(self._cautions_head)
-        column.addWidget(self.cautions)
         column.addStretch(1)
         return side
 
@@ -252,36 +220,19 @@ class AmountsPage(QWidget):
     @Slot()
     def _show_plan(self) -> None:
         bathing = self._bathing
-        plan, own = bathing.plan, bathing.own
-        worked = plan.worked
-        self.empty.setVisible(worked is None)
-        self.fibre.setVisible(worked is not None)
-        lines = () if worked is None else worked.plan.lines
-        if plan.exhaust is not None:
-            # What of the liquor wants filling up is said below.
-            lines = tuple(line for line in lines if line.kind != WATER)
+        plan = bathing.plan
         self._showing = True
-        self.weigh.show_lines(lines, own, dict(bathing.typed.taken))
+        self.answer.show_plan(plan, bathing.own, dict(bathing.typed.taken))
         self._showing = False
         for row in self.pieces.rows:
             assert isinstance(row, PieceRow)
             row.other.setText(other_units(row.weight.text()))
-        more: list[str] = []
-        mind: list[Notice] = []
-        if worked is not None:
-            self.fibre.setText(words.fibre_words(worked.plan, own.units))
-            more += words.also_words(worked.plan, own.units)
-            more += words.pot_words(worked, own.units)
-            more += [enough(one, own.units) for one in worked.enough]
-            mind += worked.plan.notices
-            mind += [notice for one in worked.enough for notice in one.notices]
-        if plan.exhaust is not None:
-            more += words.exhaust_lines(plan.exhaust, own.units)
-        tell(self.more, more)
-        tell(self.mind, [caution_words(one) for one in mind])
-        cautions = () if worked is None else worked.cautions
-        tell(self.cautions, [caution_words(one) for one in cautions])
-        self._cautions_head.setVisible(bool(cautions))
+        for row in self.dyes.rows:
+            assert isinstance(row, DyeRow)
+            row.other.setText(other_share(row.ratio.text(), "ratio"))
+        for row in self.substances.rows:
+            assert isinstance(row, SubstanceRow)
+            row.other.setText(other_share(row.share.text(), "percent"))
         self.answers.show(plan.wrong)
         self._order_tabs()
 

@@ -1,4 +1,4 @@
-"""Lines of the bath room: pieces, dyestuffs, mordants, what moves the pH; texts as they are."""
+"""Lines of the bath room: pieces, dyestuffs, mordants; texts as they are."""
 
 from __future__ import annotations
 
@@ -13,13 +13,12 @@ from dyeshade.bath.fibres import FIBRE_KINDS, GROUPS
 from dyeshade.bath.substances import SUBSTANCES
 from dyeshade.window.rows_editor import Row, RowsEditor
 from dyeshade.window.typed_fields import TypedField
-from dyeshade.words.bath_ph import ADDITIVES
 from dyeshade.words.dye_words import FORMS
-from dyeshade.work.bath_typed import TypedDye, TypedHave, TypedPiece, TypedSubstance
+from dyeshade.work.bath_typed import TypedDye, TypedPiece, TypedSubstance
 
 FIBRES = tuple(kind.name for kind in FIBRE_KINDS)
 CODE, FORM, SHARE, WEIGHT, OTHER = 72, 84, 88, 88, 64
-PERCENT, BY, STEP = 44, 100, 60
+PER_CENT = 64
 
 
 class BathField(TypedField):
@@ -126,6 +125,13 @@ class BathRows(RowsEditor):
         return row
 
 
+def _beside() -> QLabel:
+    """What is typed beside it, in other units."""
+    label = QLabel()
+    label.setProperty("faint", True)
+    return label
+
+
 def choice(name: str, words: dict[str, str]) -> QComboBox:
     """A choice among a few words."""
     box = QComboBox()
@@ -150,8 +156,7 @@ class PieceRow(BathRow):
         self.code = BathField(_say("Piece, its id"), _say("new"), codes)
         self.fibre = BathField(_say("Fibre"), _say("wool, silk …"), FIBRES)
         self.weight = BathField(_say("Dry weight"), _say("1 lb 4 oz"))
-        self.other = QLabel()
-        self.other.setProperty("faint", True)
+        self.other = _beside()
         self.named = {"code": self.code, "fibre": self.fibre, "weight": self.weight}
         super().__init__(
             [(self.code, CODE), (self.fibre, 0), (self.weight, WEIGHT), (self.other, OTHER)]
@@ -178,8 +183,11 @@ class DyeRow(BathRow):
         self.form = choice(_say("Form"), dict(FORMS))
         choose(self.form, "dried")
         self.ratio = BathField(_say("Ratio to the fibre"), _say("2:1 or 8 %"))
+        self.other = _beside()
         self.named = {"name": self.name, "ratio": self.ratio}
-        super().__init__([(self.name, 0), (self.form, FORM), (self.ratio, SHARE)])
+        super().__init__(
+            [(self.name, 0), (self.form, FORM), (self.ratio, SHARE), (self.other, OTHER)]
+        )
 
     def show_value(self, value: object) -> None:
         """Show texts."""
@@ -201,8 +209,11 @@ class SubstanceRow(BathRow):
         self.name = BathField(_say("Mordant or assistant"), _say("alum …"), names)
         self.share = BathField(_say("Per cent of the fibre"), _say("15 %"))
         self.on = BathField(_say("On which fibre"), _say("all"), (*GROUPS, *FIBRES))
+        self.other = _beside()
         self.named = {"name": self.name, "share": self.share, "on": self.on}
-        super().__init__([(self.name, 0), (self.share, SHARE), (self.on, FORM)])
+        super().__init__(
+            [(self.name, 0), (self.share, PER_CENT), (self.other, OTHER), (self.on, FORM)]
+        )
 
     def show_value(self, value: object) -> None:
         """Show texts."""
@@ -214,75 +225,6 @@ class SubstanceRow(BathRow):
     def value(self) -> TypedSubstance:
         """The texts."""
         return TypedSubstance(self.name.text(), self.share.text(), self.on.text().strip())
-
-
-class HaveRow(BathRow):
-    """Something to move the pH with, and how it is measured out."""
-
-    def __init__(self) -> None:
-        words = {name: words for name, words in ADDITIVES.items() if name != "alum"}
-        for name in ("soda_anhydrous", "soda_decahydrate", "citric_anhydrous"):
-            words[f"{name}_stock"] = _say("stock solution of {}").format(ADDITIVES[name])
-        self.additive = choice(_say("What"), words)
-        self.by = choice(
-            _say("Measured out by"),
-            {
-                "gram": _say("weight"),
-                "quarter_teaspoon": _say("¼ tsp, level"),
-                "millilitre": _say("volume"),
-            },
-        )
-        self.percent = BathField(_say("Per cent, of vinegar or a stock"), _say("5, 10"))
-        self.step = BathField(_say("Least that you measure out"), _say("1 g, 5 ml"))
-        self.named = {"percent": self.percent, "step": self.step}
-        super().__init__(
-            [(self.additive, 0), (self.percent, PERCENT), (self.by, BY), (self.step, STEP)]
-        )
-        self.additive.setMinimumContentsLength(9)
-        self.additive.setSizeAdjustPolicy(
-            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
-        )
-        self.additive.currentIndexChanged.connect(self._suit)
-        self._suit()
-
-    @property
-    def blank(self) -> bool:
-        """Never: a choice is always made."""
-        return False
-
-    def show_value(self, value: object) -> None:
-        """Show texts."""
-        assert isinstance(value, TypedHave)
-        choose(self.additive, value.additive)
-        self.percent.put(value.percent)
-        choose(self.by, value.by)
-        self.step.put(value.step)
-
-    def value(self) -> TypedHave:
-        """The texts."""
-        return TypedHave(
-            self.additive.currentData(),
-            self.percent.text(),
-            self.by.currentData(),
-            self.step.text(),
-        )
-
-    def _suit(self) -> None:
-        """Liquids are measured by volume and have a strength; powders neither."""
-        name = self.additive.currentData()
-        liquid = name == "vinegar" or name.endswith("_stock")
-        self.percent.setEnabled(liquid)
-        if liquid != (self.by.currentData() == "millilitre"):
-            # A least amount in grams says nothing about a volume.
-            self.step.put("")
-        if liquid:
-            choose(self.by, "millilitre")
-            self.percent.put(self.percent.text() or ("5" if name == "vinegar" else "10"))
-        else:
-            self.percent.put("")
-            if self.by.currentData() == "millilitre":
-                choose(self.by, "gram")
-        self.by.setEnabled(not liquid)
 
 
 def with_known_piece(piece: TypedPiece, fibre: str, weight: str) -> TypedPiece:

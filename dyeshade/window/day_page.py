@@ -49,7 +49,6 @@ class _StepRow(BathRow):
                 (self.go, _GO),
             ]
         )
-        self.stops.remove(self.times)
         self._show_times()
 
     @property

@@ -43,7 +43,7 @@ class PhLogPanel(QWidget):
             self.tr("known pH, if that was a check in a buffer"),
         )
         self.read = QPushButton(self.tr("Log the &reading"))
-        self.photo = QPushButton(self.tr("By a p&hoto…"))
+        self.photo = QPushButton(self.tr("By a photo…"))
         self.photo.setToolTip(self.tr("Read a strip in a photo, beside its printed scale"))
         self.strips = ReadingStrips(self)
         self.what = QComboBox()

@@ -51,7 +51,8 @@ class Row(QWidget):
         column.addLayout(line)
         column.addWidget(self.answers)
         self.first: QWidget = columns[0][0]
-        self.stops = [field for field, _ in columns] + [self.up, self.away]
+        self.stops = [one for one, _ in columns if not isinstance(one, QLabel)]
+        self.stops += [self.up, self.away]
 
     @property
     def blank(self) -> bool:

@@ -146,7 +146,8 @@ class StripForm(QWidget):
         chosen = self.chosen
         self._fields.setRowVisible(self._name, chosen is None)
         self.blocks.setReadOnly(chosen is not None)
-        self.blocks.setText("" if chosen is None else rows_text(chosen.rows))
+        if chosen is not None:
+            self.blocks.setText(rows_text(chosen.rows))
         if chosen is not None and chosen.colours is not None:
             hint = self.tr(
                 "Its scale is known: mark the pad. If the scale lies in this photo, mark it too, "
@@ -209,5 +210,11 @@ class StripForm(QWidget):
         else:
             self.result.setText(strip_line(found))
             why = not_logged_line(found)
-            notes = [caution_words(one) for one in found.notices]
+            notes = [caution_words(one) for one in found.notices if one.code != "light_assumed"]
+            if self.light.currentData() == "":
+                # Where the light is chosen is said for another place of the window.
+                notes.append(self.tr(
+                    "The light was taken to be daylight from a window. If it was another, choose "
+                    "it above."
+                ))  # fmt: skip
             tell(self.notes, [why, *notes] if why else notes)

@@ -89,6 +89,8 @@ class TypedBath:
         In what `alkalinity` is given, as in `dyeshade.bath.water`.
     raised : bool
         Whether the dyer means a ceiling above, or a floor below, common practice.
+    alum : str
+        Weight of alum still in the liquor before anything is added for its pH.
     """
 
     code: str = ""
@@ -114,6 +116,7 @@ class TypedBath:
     have: tuple[TypedHave, ...] = ()
     steps: tuple[TypedStep, ...] = ()
     note: str = ""
+    alum: str = ""
 
 
 def line_key(kind: str, name: str, form: str = "", on: str = "") -> str:

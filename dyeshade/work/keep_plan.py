@@ -77,6 +77,7 @@ def put_plan(edit: Edit, typed: TypedBath, bath_id: int | None) -> int:
             "have": [plain(one) for one in typed.have],
             "raised": typed.raised,
             "degrees": typed.degrees,
+            "alum": typed.alum.strip(),
         },
         None if kept is None else kept.finished,
         0 if kept is None else kept.id,

@@ -216,6 +216,8 @@ def _typed(reader: Reader, room: BathRoom, exhaust_of: str) -> TypedBath:
             for one in room.steps
         ),
         bath.note,
+        # Plans that were kept before it could be told do not say.
+        str(plan.have.get("alum", "")),
     )
 
 

@@ -1,10 +1,11 @@
-"""What the library knows of a piece that is typed into a pot; weights in the other system."""
+"""What the library knows of a piece that is typed into a pot; what else a typed amount is."""
 
 from __future__ import annotations
 
 from dyeshade.bath.fibres import guess_fibre
 from dyeshade.bath.quantities import parse_weight
-from dyeshade.bath.showing import other_system, show_weight
+from dyeshade.bath.ratios import is_number_alone, is_percent, parse_ratio
+from dyeshade.bath.showing import other_system, show_percent, show_ratio, show_weight
 from dyeshade.errors import DyeshadeError
 from dyeshade.work.plan_bath import OwnFigures
 
@@ -29,3 +30,29 @@ def other_units(written: str) -> str:
     except DyeshadeError:
         return ""
     return show_weight(found.value, other_system(found.unit.system))
+
+
+def other_share(written: str, alone: str) -> str:
+    """A ratio as a share and a share as a ratio; a number alone as what it is taken for.
+
+    Parameters
+    ----------
+    written : str
+    alone : str
+        As for `dyeshade.bath.ratios.parse_ratio`.
+
+    Returns
+    -------
+    str
+        "200 %" for "2:1", "0.08:1" for "8 %", "= 2:1" or "= 2 %" for "2"; "" for a per cent
+        where per cents are usual, and for what is none.
+    """
+    try:
+        share = parse_ratio(written, alone)
+    except DyeshadeError:
+        return ""
+    if is_number_alone(written):
+        return f"= {show_ratio(share) if alone == 'ratio' else show_percent(share)}"
+    if not is_percent(written):
+        return show_percent(share)
+    return show_ratio(share) if alone == "ratio" else ""

@@ -52,6 +52,7 @@ class ReadPh:
     floor: float | None
     measures: tuple[Measure, ...]
     wrong: tuple[Wrong, ...]
+    alum_g: float | None = None
 
 
 def usual_have() -> tuple[TypedHave, ...]:
@@ -77,6 +78,7 @@ def read_ph_typed(typed: TypedBath, spoons: SpoonsAtHand | None = None) -> ReadP
         found = _measure(reader, f"have.{place}", row, spoons or SpoonsAtHand("metric tsp"))
         if found is not None:
             measures.append(found)
+    alum = reader.read("alum", typed.alum, lambda text: parse_weight(text, zero=True).value)
     return ReadPh(
         reader.read("temperature", typed.temperature, lambda text: parse_temperature(text).value),
         reader.read("alkalinity", typed.alkalinity, lambda text: _alkalinity(text, typed.degrees)),
@@ -85,7 +87,8 @@ def read_ph_typed(typed: TypedBath, spoons: SpoonsAtHand | None = None) -> ReadP
         reader.read("ceiling", typed.ceiling, parse_ph),
         reader.read("floor", typed.floor, parse_ph),
         tuple(measures),
-        tuple(reader.wrong),
+        wrong=tuple(reader.wrong),
+        alum_g=alum,
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from dyeshade.bath.additives import additive, stir_in
+from dyeshade.bath.additives import ALUM, additive, stir_in
 from dyeshade.bath.amounts import BathPlan
 from dyeshade.bath.amounts_for_ph import quarter_teaspoon_jump
 from dyeshade.bath.ceilings import PhRange, acid_for
@@ -105,6 +105,8 @@ def log_of(
     hardness = read.alkalinity_mg_l or 0.0
     water_ph = SOFT_PH if read.water_ph is None else read.water_ph
     contents = water_contents(Water(hardness, water_ph), litres)
+    if read.alum_g:
+        contents = stir_in(contents, ALUM, read.alum_g)
     at = ROOM_TEMPERATURE_C if read.temperature_c is None else read.temperature_c
     log = _log(contents, room)
     return PhLog(log, read.target, range_typed(typed), read.measures, at)

@@ -15,7 +15,8 @@ from PySide6.QtTest import QTest
 from dyeshade.bath.strip_scale import StripPlace
 from dyeshade.errors import Notice
 from dyeshade.window import reading_strips
-from dyeshade.window.bath_rows import HaveRow, choose
+from dyeshade.window.bath_rows import choose
+from dyeshade.window.have_row import HaveRow
 from dyeshade.window.strip_dialog import StripDialog
 from dyeshade.work.read_strip import StripAsked, StripFound, StripLook
 from dyeshade.work.strip_kinds import ScaleColours, strip_kinds
@@ -51,8 +52,8 @@ def test_a_spoon_of_nothing_is_answered_beside_it(room: Room):
     room.plan_weld()
     room.place.go(1)
     ph = room.place.ph
-    ph.target.setText("7.5")
-    row = cast(HaveRow, ph.have.rows[0])
+    ph.form.target.setText("7.5")
+    row = cast(HaveRow, ph.form.have.rows[0])
     choose(row.additive, "soda_anhydrous")
     choose(row.by, "quarter_teaspoon")
     row.step.setText("0 g")
@@ -82,27 +83,27 @@ def test_a_check_of_the_instrument_is_no_reading_of_the_bath(room: Room):
 def test_what_holds_a_ph_is_told_with_its_capacity(room: Room):
     ph = room.place.ph
     room.place.go(1)
-    ph.hold.ask.click()
-    room.until(lambda: "water" in ph.hold.held.text())
+    ph.form.hold.ask.click()
+    room.until(lambda: "water" in ph.form.hold.held.text())
     room.plan_weld()
-    ph.target.setText("9.4")
-    ph.hold.ask.click()
-    room.until(lambda: "hydrogen carbonate" in ph.hold.held.text())
-    assert "washing soda (anhydrous)" in ph.hold.held.text()
-    assert "mmol in a litre" in ph.hold.held.text()
+    ph.form.target.setText("9.4")
+    ph.form.hold.ask.click()
+    room.until(lambda: "hydrogen carbonate" in ph.form.hold.held.text())
+    assert "washing soda (anhydrous)" in ph.form.hold.held.text()
+    assert "mmol in a litre" in ph.form.hold.held.text()
 
 
 def test_a_bound_beyond_common_practice_is_asked_for(room: Room):
     room.plan_weld()
     ph = room.place.ph
     room.place.go(1)
-    ph.ceiling.setText("8")
-    assert not ph.raised.isVisible()
-    ph.ceiling.setText("11")
-    assert ph.raised.isVisible()
-    assert "bears pH 3.5 to 9.5" in ph.bears.text()
-    ph.raised.setChecked(True)
-    assert "to 11.0" in ph.bears.text()
+    ph.form.ceiling.setText("8")
+    assert not ph.form.raised.isVisible()
+    ph.form.ceiling.setText("11")
+    assert ph.form.raised.isVisible()
+    assert "bears pH 3.5 to 9.5" in ph.form.bears.text()
+    ph.form.raised.setChecked(True)
+    assert "to 11.0" in ph.form.bears.text()
 
 
 def marked(room: Room, pad: float, with_scale: bool = True) -> StripDialog:

@@ -61,11 +61,11 @@ def test_a_pot_of_nothing_and_a_ph_of_15_are_answered_in_their_places(room: Room
     room.place.keep.click()
     assert "above 0" in shown(room.place.amounts)
     room.place.amounts.pot.setText("20 L")
-    room.place.ph.target.setText("15")
+    room.place.ph.form.target.setText("15")
     room.place.keep.click()
     assert room.place.pages.currentWidget() is room.place.ph
     assert "There is no pH 15" in shown(room.place.ph)
-    assert room.place.ph.target.text() == "15"
+    assert room.place.ph.form.target.text() == "15"
 
 
 def test_from_an_empty_bath_to_finished_pieces(room: Room):
@@ -75,8 +75,8 @@ def test_from_an_empty_bath_to_finished_pieces(room: Room):
     assert not room.place.keep.isEnabled()
     place = room.place
     place.go(1)
-    place.ph.target.setText("7.5")
-    place.ph.temperature.setText("100 °F")
+    place.ph.form.target.setText("7.5")
+    place.ph.form.temperature.setText("100 °F")
     place.ph.log.ph.setText("15")
     QTest.keyClick(place.ph.log.ph, ENTER)
     assert "There is no pH 15" in place.ph.log.answers.text()

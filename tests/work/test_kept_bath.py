@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from dyeshade.bath.additives import SODA_ANHYDROUS, stock_solution
+from dyeshade.bath.amounts_for_ph import amount_to_reach
 from dyeshade.bath.reach.log import METER, STRIP, VOLUME
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.baths import remove_bath, whole_baths
@@ -176,6 +177,18 @@ def test_a_ceiling_is_raised_only_once_the_dyer_means_it(library: Library):
     assert meant.ceiling == 10.5
     assert "ceiling_raised" in [notice.code for notice in meant.notices]
     assert log_of(replace(typed, ceiling="8.5"), None, OwnFigures()).bears.ceiling == 8.5
+
+
+def test_alum_that_is_left_in_the_liquor_takes_its_soda(library: Library):
+    typed = replace(WELD_BATH, alum="10 g")
+    assert kept_plan(library, keep_plan(library, typed)).typed.alum == "10 g"
+    plain, with_alum = (log_of(one, None, OwnFigures()).log.contents for one in (WELD_BATH, typed))
+    soda = [amount_to_reach(one, SODA_ANHYDROUS, 8.0, 25.0).amount for one in (plain, with_alum)]
+    # Aluminium of potassium alum, 474.39 g/mol (IUPAC atomic weights), settles as hydroxide: three
+    # charges, one and a half soda of 105.99 g/mol at the least.
+    assert soda[1] - soda[0] > 1.5 * 105.99 * 10 / 474.39
+    with pytest.raises(DyeshadeError, match="quantity_negative"):
+        log_of(replace(typed, alum="-1 g"), None, OwnFigures())
 
 
 def test_without_water_or_target_it_is_said_so():

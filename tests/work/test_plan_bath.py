@@ -10,6 +10,7 @@ from dyeshade.bath.store import BOUGHT, USED, Lot, Move
 from dyeshade.bath.written import DyestuffAtHand
 from dyeshade.errors import DyeshadeError
 from dyeshade.work.bath_typed import TypedBath, TypedDye, TypedPiece, TypedSubstance, line_key
+from dyeshade.work.known_pieces import other_share
 from dyeshade.work.plan_bath import OwnFigures, exhaust_typed, make_again, plan_typed
 from tests.work.bathing import WELD_BATH
 
@@ -129,3 +130,22 @@ def test_yields_and_lots_of_the_store_are_asked():
     (enough,) = worked.enough
     assert enough.left_g == 400.0
     assert not enough.is_enough
+
+
+@pytest.mark.parametrize(
+    ("written", "alone", "told"),
+    [
+        ("2", "ratio", "= 2:1"),
+        ("2", "percent", "= 2 %"),
+        ("two", "ratio", "= 2:1"),
+        ("2:1", "ratio", "200 %"),
+        ("8 %", "ratio", "0.08:1"),
+        ("15 %", "percent", ""),
+        ("1:10", "percent", "10 %"),
+        ("", "ratio", ""),
+        ("-2", "ratio", ""),
+        ("2:", "ratio", ""),
+    ],
+)
+def test_what_a_ratio_is_taken_for_stands_beside_it(written: str, alone: str, told: str):
+    assert other_share(written, alone) == told
