@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
@@ -127,10 +127,14 @@ def reading_of(sample: Sample, said: Assigned, taken: datetime, measured: dateti
             ((float(s.lab[0]), float(s.lab[1]), float(s.lab[2])), float(s.share))
             for s in sample.shades
         ),
-        outline_px=tuple((round(float(x), 2), round(float(y), 2)) for x, y in sample.outline_px),
+        outline_px=_outline(sample),
         notices=plain_notices(sample.notices),
         note=said.note,
     )
+
+
+def _outline(sample: Sample) -> tuple[tuple[float, float], ...]:
+    return tuple((round(float(x), 2), round(float(y), 2)) for x, y in sample.outline_px)
 
 
 def plain_notices(notices: tuple[Notice, ...]) -> tuple[Notice, ...]:
@@ -218,6 +222,29 @@ def readings_in(reader: Reader, photo_id: int, every_version: bool = False) -> l
     """Readings from a photo, by the names of the samples; only the newest of each unless told."""
     condition = "photo_id = ?" if every_version else f"photo_id = ? AND {NEWEST}"
     return reader.where(Reading, condition, (photo_id,), "sample, method_version, id")
+
+
+def carry_names(edit: Edit, photo_id: int, samples: Sequence[Sample]) -> None:
+    """Give kept readings the names that their samples have now.
+
+    A sample that was renamed after it was kept lies where it lay: it is no second sample.
+
+    Parameters
+    ----------
+    edit : Edit
+    photo_id : int
+    samples : sequence of Sample
+        All that the photo has now.
+    """
+    kept = readings_in(edit, photo_id, every_version=True)
+    now = {sample.name for sample in samples}
+    gone = {one.outline_px: one.sample for one in kept if one.outline_px and one.sample not in now}
+    known = {one.sample for one in kept}
+    for sample in samples:
+        old = None if sample.name in known else gone.get(_outline(sample))
+        for reading in kept:
+            if old is not None and reading.sample == old:
+                edit.change(replace(reading, sample=sample.name))
 
 
 def read_anew(reader: Reader) -> list[tuple[Reading, Reading]]:

@@ -15,7 +15,7 @@ from dyeshade.library.edit import Edit
 from dyeshade.library.library import Library
 from dyeshade.library.photos import hash_of, keep_file, keep_photo, known_photo
 from dyeshade.library.pieces import next_piece_code
-from dyeshade.library.readings import Assigned, readings_in, save_measurement
+from dyeshade.library.readings import Assigned, carry_names, readings_in, save_measurement
 from dyeshade.library.shade_records import KeptPhoto, Reading
 from dyeshade.measure.method import METHOD_VERSION
 from dyeshade.measure.result import Measurement
@@ -77,7 +77,7 @@ def keep_readings(
     A piece or bath with a known code is that one: blanks are filled, and nothing is overwritten. A
     treatment that is kept already is that one; others come after those kept (or before the dye
     bath, or before what has a later date). A reading comes after the last treatment that is said
-    with it. The same sample of the same photo is kept once.
+    with it. The same sample of the same photo is kept once, whatever its name.
 
     Parameters
     ----------
@@ -168,6 +168,7 @@ class _Saving:
 
     def save(self, photo: KeptPhoto, one: ToKeep) -> tuple[int, ...]:
         """Save the samples of a photo, and what is said of them."""
+        carry_names(self._edit, photo.id, one.measurement.samples)
         before = {reading.sample: reading for reading in readings_in(self._edit, photo.id)}
         taken = one.measurement.taken or photo.taken
         names = [sample.name for sample in one.measurement.samples if sample.name in one.said]

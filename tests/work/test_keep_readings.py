@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from dyeshade.errors import DyeshadeError
@@ -190,6 +191,24 @@ def test_a_file_that_holds_another_photo_now_is_seen_to(library: Library, tmp_pa
     with pytest.raises(DyeshadeError) as caught:
         said_before(library, one.photo_file)
     assert caught.value.code == "photo_not_kept"
+
+
+def test_a_sample_renamed_after_saving_is_no_second_one(library: Library, tmp_path: Path) -> None:
+    def saved(**outlines: float) -> list[str]:
+        one = to_keep(tmp_path, **dict.fromkeys(outlines, ON_WOOL))
+        samples = tuple(
+            replace(sample, outline_px=outlines[sample.name] + np.eye(3, 2))
+            for sample in one.measurement.samples
+        )
+        keep_readings(
+            library, [replace(one, measurement=replace(one.measurement, samples=samples))]
+        )
+        return [reading.sample for reading in readings_of(library, find_piece(library, "W-001").id)]
+
+    assert saved(spot=10.0, other=50.0) == ["spot", "other"]
+    assert saved(warp=10.0, other=50.0) == ["warp", "other"]
+    # Elsewhere on the photo it is another sample.
+    assert saved(weft=90.0, other=50.0) == ["warp", "other", "weft"]
 
 
 def test_a_rinse_without_a_date_comes_after_readings_from_before_it_was_told(
