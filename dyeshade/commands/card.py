@@ -5,7 +5,8 @@ from __future__ import annotations
 import argparse
 
 from dyeshade.commands.asking import add_question, query_of
-from dyeshade.commands.telling import ALL_DONE, SOME_NOT, tell
+from dyeshade.commands.options import name
+from dyeshade.commands.telling import ALL_DONE, SOME_NOT, WrongUsage, tell
 from dyeshade.errors import DyeshadeError
 from dyeshade.paper.shade_card import ORDERS, PAPERS, SWATCH_SIZES, Card
 from dyeshade.words.refusals import refusal_text
@@ -27,6 +28,13 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
         action="store_true",
         help="a piece as often as it was read (default: as it was read last, dry; what has "
         "neither fibre nor bath is left out)",
+    )
+    which.add_argument(
+        "--pick",
+        type=name,
+        action="append",
+        metavar="ID",
+        help="this piece, as it was read last; repeatable, and --order given keeps their order",
     )
     looks = card.add_argument_group("how the card looks")
     looks.add_argument("--order", choices=ORDERS, default="ph", help="(default: ph)")
@@ -54,13 +62,24 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
 
 
 def run(chosen: argparse.Namespace) -> int:
-    """Make the card."""
+    """Make the card.
+
+    Raises
+    ------
+    WrongUsage
+        For options that do not go together.
+    """
+    from dyeshade.library.find import ShadeQuery
     from dyeshade.library.library import open_library
     from dyeshade.words.sentences import counted
     from dyeshade.words.shade_card import CARD_WORDS, missing_words
     from dyeshade.work.library_place import library_folder
     from dyeshade.work.make_card import make_card
+    from dyeshade.work.pot_like import latest_shade
 
+    query = query_of(chosen)
+    if chosen.pick and query != ShadeQuery():
+        raise WrongUsage("--pick names the shades: leave out what else asks for some")
     card = Card(
         title=chosen.title,
         maker=chosen.maker,
@@ -73,12 +92,14 @@ def run(chosen: argparse.Namespace) -> int:
         with open_library(chosen.library or library_folder(), read_only=True) as library:
             made = make_card(
                 library,
-                query_of(chosen),
+                [latest_shade(library, one).reading.id for one in chosen.pick]
+                if chosen.pick
+                else query,
                 chosen.order,
                 card,
                 chosen.out,
                 CARD_WORDS,
-                all_readings=chosen.all_readings or chosen.piece is not None,
+                all_readings=bool(chosen.all_readings or chosen.piece or chosen.pick),
             )
     except DyeshadeError as error:
         tell(refusal_text(error))

@@ -56,6 +56,20 @@ def test_a_piece_comes_once_unless_all_its_readings_are_asked_for(folder, tmp_pa
         assert f"with {count} shades" in capsys.readouterr().err
 
 
+def test_pieces_picked_by_hand_stand_in_their_order(folder, tmp_path, capsys):
+    out = tmp_path / "card.pdf"
+    picked = ("--pick", "S-006", "--pick", "w-001", "--order", "given")
+    assert run("--library", folder, *picked, "--out", out) == 0
+    assert "with 2 shades" in capsys.readouterr().err
+    told = words_of(out)
+    assert told.index("S-006") < told.index("W-001")
+    assert "W-003" not in told
+    with pytest.raises(SystemExit):
+        run("--library", folder, *picked, "--dyestuff", "weld", "--out", out)
+    assert run("--library", folder, "--pick", "W-99", "--out", out) == 1
+    assert "no piece W-99" in capsys.readouterr().err
+
+
 def test_nothing_found_makes_no_card_and_says_so(folder, tmp_path, capsys):
     out = tmp_path / "card.pdf"
     assert run("--library", folder, "--dyestuff", "woad", "--out", out) == 1
