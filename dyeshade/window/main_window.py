@@ -35,6 +35,7 @@ from dyeshade.window.compare_place import ComparePlace
 from dyeshade.window.demo import Demo
 from dyeshade.window.home_test_reminders import HomeTestReminders
 from dyeshade.window.keeping_drafts import KeepingDrafts
+from dyeshade.window.knowing import Knowing
 from dyeshade.window.known_calibrations import KnownCalibrations
 from dyeshade.window.library_desk import LibraryDesk, OpenLibrary
 from dyeshade.window.library_place import LibraryPlace
@@ -82,6 +83,7 @@ class MainWindow(QMainWindow):
         # Before all that brings photos in when a library opens, so that each is measured once.
         self.calibrations = KnownCalibrations(self.desk, self)
         self.calibrations.changed.connect(self.measuring.use)
+        self.knowing = Knowing(self.desk, self.calibrations, self.undo, self)
         self.demo = Demo(self.open_library, self.presenter, self)
         self.assigning = Assigning(self.measuring, self.desk, self.undo, self)
         self.drafts = KeepingDrafts(self.measuring, self.assigning, self.desk, self)
@@ -145,6 +147,8 @@ class MainWindow(QMainWindow):
         def made_again(reading_id: int, grams: float) -> None:
             self.desk.ask(lambda library: bath_again(library, reading_id, grams), begin)
 
+        self.sheet_place.know_wanted.connect(self.knowing.know_sheet)
+        self.sheet_place.list_wanted.connect(self.knowing.show_list)
         compare.reading_wanted.connect(lambda reading_id: in_library((reading_id,)))
         compare.bath_wanted.connect(made_again)
         compare.bath_made.connect(begin)
@@ -307,6 +311,7 @@ class MainWindow(QMainWindow):
         """Let go of the photo in hand, then close."""
         QSettings().setValue("geometry", self.saveGeometry())
         self.hide()
+        self.knowing.close()
         self.measuring.close()
         self.library_place.let_go()
         bath = self.places["bath"]

@@ -67,6 +67,11 @@ class Menus(QObject):
         self._add_here(menu, self.tr("Measure &again"), "F5", place.measure_again)
         self._add(menu, self.tr("&Stop measuring"), "Ctrl+.", window.measuring.cancel)
         menu.addSeparator()
+        knowing = window.knowing
+        self._add(menu, self.tr("Get to know a ca&mera…"), "", knowing.know_camera)
+        self._add(menu, self.tr("Get to know a printed s&heet…"), "", knowing.know_sheet)
+        self._add(menu, self.tr("Cameras and sheets that are &known…"), "", knowing.show_list)
+        menu.addSeparator()
         self._add_here(menu, self.tr("&Closer"), standard.ZoomIn, lambda: view.zoom(True))
         self._add_here(menu, self.tr("&Further away"), standard.ZoomOut, lambda: view.zoom(False))
         self._add_here(menu, self.tr("&Whole photo"), "Ctrl+0", view.fit)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
@@ -61,7 +61,11 @@ class SheetPreview(QWidget):
         painter.scale(scale, scale)
         painter.fillRect(QRectF(0, 0, wide, high), Qt.GlobalColor.white)
         draw_sheet(QtPage(painter), self._sheet)
+        self.paint_over(painter, self._sheet)
         painter.end()
+
+    def paint_over(self, painter: QPainter, layout: Layout) -> None:
+        """Paint something over the page, in mm; nothing here."""
 
 
 class SheetPlace(QWidget):
@@ -70,7 +74,15 @@ class SheetPlace(QWidget):
     Parameters
     ----------
     presenter : Presenter
+
+    Signals
+    -------
+    know_wanted(), list_wanted()
+        A printed sheet is to be learnt, or those that are known are to be shown.
     """
+
+    know_wanted = Signal()
+    list_wanted = Signal()
 
     def __init__(self, presenter: Presenter, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -125,6 +137,18 @@ class SheetPlace(QWidget):
         column.addSpacing(SPACE)
         for widget in (self.save, self.told, self.open):
             column.addWidget(widget)
+        column.addSpacing(SPACE)
+        head = QLabel(self.tr("A sheet that is printed"))
+        head.setProperty("head", True)
+        self.know = QPushButton(self.tr("&Get to know it…"))
+        self.know.setToolTip(
+            self.tr("Learn what this print really reflects, for surer shades in all its photos")
+        )
+        self.known = QPushButton(self.tr("Cameras and sheets that are &known…"))
+        for widget in (head, self.know, self.known):
+            column.addWidget(widget)
+        self.know.clicked.connect(self.know_wanted)
+        self.known.clicked.connect(self.list_wanted)
         column.addStretch(1)
         self.open.hide()
         self.save.clicked.connect(self.choose_file)
