@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.paper.card_layout import LaidCard
+from dyeshade.paper.card_page import draw_card_page
 from dyeshade.window import printing
 from dyeshade.window.card_making import CardMaking
 from dyeshade.window.look import SPACE
@@ -37,9 +38,11 @@ class CardSaving(QWidget):
         super().__init__(parent)
         self._making, self._presenter = making, presenter
         self.saved: Path | None = None
+        self._laid: LaidCard | None = None
         self.missing, self.told = QLabel(), QLabel()
         self.save = QPushButton(self.tr("&Save the card as PDF…"))
         self.save.setProperty("main", True)
+        self.print = QPushButton(self.tr("Print…"))
         self.open = QPushButton(self.tr("Ope&n it for printing"))
         help_ = QLabel(
             self.tr(
@@ -51,12 +54,13 @@ class CardSaving(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(SPACE // 2)
-        for widget in (help_, self.missing, self.save, self.told, self.open):
+        for widget in (help_, self.missing, self.save, self.print, self.told, self.open):
             if isinstance(widget, QLabel):
                 widget.setWordWrap(True)
             column.addWidget(widget)
         self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.save.clicked.connect(self.choose_file)
+        self.print.clicked.connect(self.choose_printer)
         self.open.clicked.connect(self.open_for_printing)
         making.changed.connect(self._forget)
         making.laid_out.connect(self._tell_missing)
@@ -99,6 +103,19 @@ class CardSaving(QWidget):
 
         self._making.save(path, done, refused)
 
+    def choose_printer(self) -> None:
+        """Ask for a printer, and print the pages that are shown."""
+        laid = self._laid
+        if laid is None:
+            return
+        # Not before: the window begins without it.
+        from dyeshade.window.print_pages import ask_and_print, printer_for
+
+        title = laid.card.title or self.tr("shade card")
+        printer = printer_for(laid.pages[0].paper_mm, title, laid.card.two_sided)
+        if ask_and_print(self, printer, laid.pages, draw_card_page) is False:
+            self.told.setText(self.tr("The printer takes no pages."))
+
     def open_for_printing(self) -> None:
         """Hand the file to whatever shows PDFs on this computer."""
         if self.saved is None:
@@ -116,6 +133,8 @@ class CardSaving(QWidget):
         self.open.hide()
 
     def _tell_missing(self, laid: LaidCard | None) -> None:
+        self._laid = laid
+        self.print.setEnabled(laid is not None)
         missing = "" if laid is None else laid.missing
         self.missing.setText(missing_words(missing) if missing else "")
         self.missing.setVisible(bool(missing))

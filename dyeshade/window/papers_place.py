@@ -278,11 +278,14 @@ class PapersPlace(QWidget):
         if lacks:
             self._laying.forget()
             self.preview.show_words(lacks)
+            self.saving.show_pages(None)
         else:
             self._laying.ask(self.form.lay(self.pieces.codes, self.paper.currentData()))
 
     def _show_pages(self, laid: LaidPages) -> None:
         self.preview.show_pages(laid)
+        self.saving.show_pages(laid)
 
     def _show_refusal(self, error: DyeshadeError) -> None:
         self.preview.show_words(refusal_words(error))
+        self.saving.show_pages(None)

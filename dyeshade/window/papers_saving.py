@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.library import Library
-from dyeshade.paper.paper_page import LaidPages, write_pages_pdf
+from dyeshade.paper.paper_page import LaidPages, draw_paper_page, write_pages_pdf
 from dyeshade.window import printing
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE
@@ -46,19 +46,23 @@ class PapersSaving(QWidget):
         super().__init__(parent)
         self._desk, self._presenter = desk, presenter
         self.saved: Path | None = None
+        self._laid: LaidPages | None = None
         self.told = QLabel()
         self.told.setWordWrap(True)
         self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.save = QPushButton(self.tr("&Save as PDF…"))
         self.save.setProperty("main", True)
+        self.print = QPushButton(self.tr("Print…"))
         self.open = QPushButton(self.tr("Open it for printin&g"))
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(SPACE // 2)
-        for widget in (self.save, self.told, self.open):
+        for widget in (self.save, self.print, self.told, self.open):
             column.addWidget(widget)
         self.save.clicked.connect(self.wanted)
+        self.print.clicked.connect(self.choose_printer)
         self.open.clicked.connect(self.open_for_printing)
+        self.show_pages(None)
 
     def forget(self) -> None:
         """Something else is wanted than what was saved."""
@@ -112,6 +116,23 @@ class PapersSaving(QWidget):
             self._presenter.refuse(error)
 
         self._desk.ask(job, written, refused)
+
+    def show_pages(self, laid: LaidPages | None) -> None:
+        """Take the pages that are shown as those to print."""
+        self._laid = laid
+        self.print.setEnabled(laid is not None)
+
+    def choose_printer(self) -> None:
+        """Ask for a printer, and print the pages that are shown."""
+        laid = self._laid
+        if laid is None:
+            return
+        # Not before: the window begins without it.
+        from dyeshade.window.print_pages import ask_and_print, printer_for
+
+        printer = printer_for(laid.pages[0].paper_mm, laid.title)
+        if ask_and_print(self, printer, laid.pages, draw_paper_page) is False:
+            self.tell(self.tr("The printer takes no pages."))
 
     def open_for_printing(self) -> None:
         """Hand the file to whatever shows PDFs on this computer."""
