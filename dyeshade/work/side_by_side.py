@@ -146,17 +146,17 @@ def _alone(job: Callable[[Thing], Found], thing: Thing) -> Found | Crashed:
 
 def _pool(workers: int) -> ProcessPoolExecutor:
     # A forked process would inherit locks of threads that it does not have.
-    return ProcessPoolExecutor(workers, multiprocessing.get_context("spawn"), _begin, (workers,))
+    return ProcessPoolExecutor(workers, multiprocessing.get_context("spawn"), _begin)
 
 
-def _begin(workers: int) -> None:
+def _begin() -> None:
     # A person who interrupts means the parent, which lets a worker finish its thing and go.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     # What native code prints must not come between the lines that the parent writes. A program
     # with a window may have neither.
     with contextlib.suppress(OSError):
         os.dup2(2, 1)
-    if workers > 1:
-        # Before numpy is imported here: side by side, its threads would fight for the cores.
-        for library in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):
-            os.environ.setdefault(library, "1")
+    # Before numpy is imported here. What is solved is small: threads would wait for each other all
+    # the while, turning, which costs more than the work itself; side by side they would fight.
+    for library in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):
+        os.environ.setdefault(library, "1")

@@ -1,0 +1,9 @@
+"""How long things take. One thread to each numerical library, as the workers that measure have it."""
+
+import os
+
+THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS")
+
+# Here, since numpy counts its threads when it is imported.
+for _variable in THREADS:
+    os.environ.setdefault(_variable, "1")

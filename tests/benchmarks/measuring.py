@@ -17,6 +17,7 @@ from __future__ import annotations
 
 import argparse
 import multiprocessing
+import os
 import resource
 import statistics
 import subprocess
@@ -34,6 +35,7 @@ from PIL import Image
 
 from dyeshade.photo.heif import read_heif
 from dyeshade.work.measure_photos import measure_file, measure_photos
+from tests.benchmarks import THREADS
 from tests.photo.raw_files import heic10
 from tests.render.make_examples import example_scenes, print_sheet
 from tests.render.photograph import render
@@ -162,9 +164,12 @@ def workers_row(path: Path, photos: int) -> Row:
 def cold_row(path: Path, runs: int) -> Row:
     """The command on one photo, to the bare imports; each a new process."""
 
+    # As whoever types it has it, without what `tests/benchmarks` sets.
+    plain = {name: value for name, value in os.environ.items() if name not in THREADS}
+
     def run(*words: str) -> Callable[[], None]:
         def work() -> None:
-            subprocess.run([sys.executable, *words], check=True, capture_output=True)
+            subprocess.run([sys.executable, *words], check=True, capture_output=True, env=plain)
 
         return work
 
