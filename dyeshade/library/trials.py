@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.edit import Edit, Reader
+from dyeshade.library.readings import readings_of
 from dyeshade.library.shade_records import Reading
 from dyeshade.library.trial_records import (
     Commission,
@@ -110,18 +111,35 @@ def tested_apart(reader: Reader) -> frozenset[int]:
     return frozenset(int(row[0]) for row in reader.rows(sql))
 
 
-def treated_apart(reader: Reader, piece_id: int) -> frozenset[int]:
-    """Ids of the readings of a piece that show its treated half in a home test.
+def treated_apart(reader: Reader, piece_id: int | None = None) -> frozenset[int]:
+    """Ids of the readings that show a piece's treated half in a home test.
 
     Those of newer ways of measuring are among them.
+
+    Parameters
+    ----------
+    reader : Reader
+    piece_id : int, optional
+        All pieces unless told.
     """
     sql = (
         "SELECT other.id FROM home_test_pair JOIN home_test ON home_test.id = home_test_id"
         " JOIN reading ON reading.id = treated_id JOIN reading AS other ON other.id = reading.id"
         " OR (other.photo_id = reading.photo_id AND other.sample = reading.sample)"
-        " WHERE what = 'piece' AND home_test.piece_id = ? AND reading.piece_id = ?"
+        " WHERE what = 'piece' AND home_test.piece_id = reading.piece_id"
+        " AND (?1 IS NULL OR reading.piece_id = ?1)"
     )
-    return frozenset(int(row[0]) for row in reader.rows(sql, (piece_id, piece_id)))
+    return frozenset(int(row[0]) for row in reader.rows(sql, (piece_id,)))
+
+
+def readings_of_whole(reader: Reader, piece_id: int) -> list[Reading]:
+    """A piece's newest readings in the order of their time, but for halves treated in home tests.
+
+    Where there are none but those, they are all that tells of the piece.
+    """
+    found = readings_of(reader, piece_id)
+    halves = treated_apart(reader, piece_id)
+    return [one for one in found if one.id not in halves] or found
 
 
 def home_tests_of(reader: Reader, piece_id: int) -> list[HomeTestRecord]:

@@ -9,6 +9,7 @@ from PIL import Image
 
 from dyeshade.paper.piece_sheet import HistoryRow, PieceSheet, PieceView
 from dyeshade.words.dye_words import STATES, day_words
+from dyeshade.words.fastness_lines import known_words
 from dyeshade.words.shade_lines import bath_lines, drift_words, piece_words, step_words
 from dyeshade.words.shades import lab_words, sure_to
 from dyeshade.work.make_piece_sheet import PieceLook, PieceTold
@@ -46,8 +47,14 @@ def piece_sheet(told: PieceTold) -> PieceSheet:
         views=tuple(_view(look) for look in told.looks),
         history_heading="History",
         history=tuple(_rows(told.entries)),
-        notes=(_FIGURES,) if reading is not None else (),
+        notes=(*_fastness(told), *(() if reading is None else (_FIGURES,))),
     )
+
+
+def _fastness(told: PieceTold) -> Iterator[str]:
+    for words in map(known_words, told.tests):
+        if words:
+            yield f"{words[0].upper()}{words[1:]}."
 
 
 def _facts(told: PieceTold) -> Iterator[str]:

@@ -89,6 +89,21 @@ def ask_fastness(
     return (home_test_of(asked.kind, [StepPairs(None, tuple(white))], None, together),)
 
 
+def known_fastness(
+    library: Library, piece: str, difference_of: DifferenceOf | None = None
+) -> tuple[HomeTest, ...]:
+    """What is known of a piece's fastness, for its papers; nothing where no test tells of it.
+
+    Parameters and errors as `ask_fastness`, but for there being none.
+    """
+    try:
+        return ask_fastness(library, piece, FastnessAsked(), difference_of)
+    except DyeshadeError as error:
+        if error.code in ("no_home_test", "home_test_not_photographed"):
+            return ()
+        raise
+
+
 def _kept_and_told(
     library: Library, piece: str, kind: str | None, difference_of: DifferenceOf
 ) -> tuple[HomeTest, ...]:

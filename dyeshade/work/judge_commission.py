@@ -13,10 +13,9 @@ from dyeshade.insight.solved_together import SolvedTogether
 from dyeshade.library.dye_records import Piece, wall_time
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
-from dyeshade.library.readings import readings_of
 from dyeshade.library.shade_records import Reading, matrix_of
 from dyeshade.library.trial_records import Commission, CommissionResult
-from dyeshade.library.trials import find_commission
+from dyeshade.library.trials import find_commission, readings_of_whole
 from dyeshade.work.commissions import Judged, agreed_reading
 
 
@@ -93,7 +92,7 @@ def _reading_of(library: Library, piece: Piece, reading_id: int | None) -> Readi
         if reading is None or reading.piece_id != piece.id:
             raise DyeshadeError("reading_of_another", piece=piece.code, reading=reading_id)
         return reading
-    dry = [one for one in readings_of(library, piece.id) if one.state != "wet"]
+    dry = [one for one in readings_of_whole(library, piece.id) if one.state != "wet"]
     if not dry:
         raise DyeshadeError("piece_not_read", piece=piece.code)
     return dry[-1]

@@ -14,6 +14,7 @@ from dyeshade.insight.solved_together import SolvedTogether
 from dyeshade.library.find import FoundShade, ShadeQuery, find_shades, found_shades
 from dyeshade.library.library import Library
 from dyeshade.library.shade_records import Reading
+from dyeshade.library.trials import treated_apart
 from dyeshade.paper.card_layout import lay_out_card, write_card_pdf
 from dyeshade.paper.card_order import ordered_shades
 from dyeshade.paper.shade_card import (
@@ -25,7 +26,7 @@ from dyeshade.paper.shade_card import (
     CardShade,
     CardWords,
 )
-from dyeshade.work.ask_fastness import FastnessAsked, ask_fastness
+from dyeshade.work.ask_fastness import known_fastness
 from dyeshade.work.drift import Drift
 from dyeshade.work.piece_story import entries_of
 
@@ -104,7 +105,7 @@ def card_shades(
     """
     found = find_shades(library, which) if isinstance(which, ShadeQuery) else _by_id(library, which)
     if not all_readings:
-        found = once_each(found)
+        found = once_each(found, treated_apart(library))
     notes, together = known or {}, SolvedTogether(library)
     again = _read_again(library, found)
     drifts = drifts_of(library, again, together)
@@ -119,15 +120,20 @@ def card_shades(
     return ordered_shades(shades, order)
 
 
-def once_each(found: Sequence[FoundShade]) -> list[FoundShade]:
+def once_each(
+    found: Sequence[FoundShade], halves: frozenset[int] = frozenset()
+) -> list[FoundShade]:
     """Each piece once: as it was read last, dry where it was ever read so; else in their order.
 
+    `halves` names readings of halves that were treated in home tests: they are no more than that.
     What has neither fibre nor bath, as a check standard, belongs on no card.
     """
     last: dict[int, FoundShade] = {}
     for one in found:
         history = one.history
         if history.fibre is None and not any(step.bath for step in history.steps):
+            continue
+        if one.reading.id in halves:
             continue
         kept = last.get(history.piece.id)
         if kept is None or _when(one) >= _when(kept):
@@ -161,21 +167,15 @@ def drifts_of(
 
 def fastness_of(library: Library, piece: str, together: SolvedTogether) -> tuple[CardFastness, ...]:
     """What home tests of a piece have come to, of those that show how it changed."""
-    try:
-        tests = ask_fastness(library, piece, FastnessAsked(), together)
-    except DyeshadeError as error:
-        if error.code in ("no_home_test", "home_test_not_photographed"):
-            return ()
-        raise
     return tuple(
         CardFastness(test.kind, test.change.grade.half, _days(test))
-        for test in tests
+        for test in known_fastness(library, piece, together)
         if test.change is not None
     )
 
 
 def _days(test: HomeTest) -> int | None:
-    return None if test.begun is None else (test.result.read - test.begun).days
+    return None if test.begun is None else (test.result.read.date() - test.begun.date()).days
 
 
 def card_shade(

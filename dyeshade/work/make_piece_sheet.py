@@ -7,15 +7,17 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.insight.fastness import HomeTest
 from dyeshade.library.find import FoundShade, found_shades
 from dyeshade.library.history import History, histories
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
-from dyeshade.library.readings import readings_of
 from dyeshade.library.shade_records import KeptPhoto, Reading
+from dyeshade.library.trials import readings_of_whole
 from dyeshade.paper.paper_page import LaidPages, write_pages_pdf
 from dyeshade.paper.piece_sheet import PieceSheet, lay_out_piece_sheets
 from dyeshade.paper.shade_card import Paper
+from dyeshade.work.ask_fastness import known_fastness
 from dyeshade.work.cut_out import CutOut, cut_out
 from dyeshade.work.make_tags import MadePaper
 from dyeshade.work.piece_story import Entry, entries_of
@@ -43,12 +45,15 @@ class PieceTold:
         Treatments and readings in order, readings with their drift.
     looks : tuple of PieceLook
         The first reading and the latest, where their photos are there.
+    tests : tuple of HomeTest
+        What its home fastness tests have come to.
     """
 
     history: History
     latest: FoundShade | None
     entries: tuple[Entry, ...]
     looks: tuple[PieceLook, ...]
+    tests: tuple[HomeTest, ...] = ()
 
 
 PieceWords = Callable[[PieceTold], PieceSheet]
@@ -109,7 +114,7 @@ def piece_told(library: Library, code: str, warm: Warm | None = None) -> PieceTo
         ``piece_unknown`` (piece, near).
     """
     piece = find_piece(library, code)
-    readings = sorted(readings_of(library, piece.id), key=lambda one: (one.read, one.id))
+    readings = sorted(readings_of_whole(library, piece.id), key=lambda one: (one.read, one.id))
     if not readings:
         history = histories(library, [piece.id])[piece.id]
         return PieceTold(history, None, tuple(Entry(step=one) for one in history.steps), ())
@@ -119,7 +124,13 @@ def piece_told(library: Library, code: str, warm: Warm | None = None) -> PieceTo
     shown = dict.fromkeys((dry[0].id, dry[-1].id))
     by_id = {one.id: one for one in readings}
     looks = [_look(library, by_id[one], warm) for one in shown]
-    return PieceTold(latest.history, latest, entries, tuple(one for one in looks if one))
+    return PieceTold(
+        latest.history,
+        latest,
+        entries,
+        tuple(one for one in looks if one),
+        known_fastness(library, piece.code),
+    )
 
 
 def _look(library: Library, reading: Reading, warm: Warm | None) -> PieceLook | None:

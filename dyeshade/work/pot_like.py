@@ -14,7 +14,7 @@ from dyeshade.library.find import FoundShade, found_shades
 from dyeshade.library.history import History
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
-from dyeshade.library.readings import readings_of
+from dyeshade.library.trials import readings_of_whole
 from dyeshade.work.make_pot_card import PotAddition, PotAsked, PotStep, WantedShade
 
 _AFTERS = ("dip", "afterbath", "rinse")
@@ -119,7 +119,7 @@ def wanted_of(found: FoundShade) -> WantedShade:
 def latest_shade(library: Library, code: str) -> FoundShade:
     """The shade of a piece when it was read last, dry where it ever was."""
     piece = find_piece(library, code)
-    readings = readings_of(library, piece.id)
+    readings = readings_of_whole(library, piece.id)
     dry = [one for one in readings if one.state != "wet"] or readings
     if not dry:
         raise DyeshadeError("piece_not_dyed", piece=piece.code)

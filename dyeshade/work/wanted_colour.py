@@ -15,8 +15,8 @@ from dyeshade.insight.difference import Measured, measured
 from dyeshade.library.dye_records import Piece
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
-from dyeshade.library.readings import readings_of
 from dyeshade.library.shade_records import Reading
+from dyeshade.library.trials import readings_of_whole
 from dyeshade.work.pick_shade import PickedShade, as_measured
 
 Array = NDArray[np.float64]
@@ -104,7 +104,7 @@ def wanted_colour(library: Library, wanted: Wanted) -> WantedColour:
     if text.strip().startswith("#"):
         raise DyeshadeError("colour_unknown", text=text.strip())
     piece = find_piece(library, text)
-    dry = [one for one in readings_of(library, piece.id) if one.state != "wet"]
+    dry = [one for one in readings_of_whole(library, piece.id) if one.state != "wet"]
     if not dry:
         raise DyeshadeError("piece_not_read", piece=piece.code)
     return colour_of(library, dry[-1])

@@ -1,5 +1,6 @@
 """Home fastness tests: set up, photographed, due, ended; what they are to the piece's history."""
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -14,6 +15,7 @@ from dyeshade.library.readings import keep_reading, readings_of
 from dyeshade.library.shade_records import KeptPhoto, Reading
 from dyeshade.library.treatments import treatments_of
 from dyeshade.library.trial_records import HomeTestPair, HomeTestRecord
+from dyeshade.words.piece_sheet import piece_sheet
 from dyeshade.work.ask_fastness import FastnessAsked, ask_fastness
 from dyeshade.work.compare_choices import compare_choices
 from dyeshade.work.home_test_photo import keep_test_readings, likely_spots, missing_parts
@@ -34,7 +36,11 @@ from dyeshade.work.home_tests_kept import (
     readings_of_piece,
     running_tests,
 )
+from dyeshade.work.make_card import card_shades
+from dyeshade.work.make_piece_sheet import piece_told
+from dyeshade.work.pot_like import latest_shade
 from dyeshade.work.said import Said
+from dyeshade.work.wanted_colour import wanted_colour
 from tests.library.workshop import DAY, a_photo, a_reading, dump
 
 BEGUN = DAY + timedelta(days=10)
@@ -156,6 +162,31 @@ def test_a_faded_half_does_not_make_the_piece_a_moving_one(workshop: Library) ->
     drift = drift_of(workshop, "W-001")
     assert kept[BARE] not in [point.reading.id for point in drift.points]
     assert drift.verdict == "not_seen_to_move"
+
+
+def test_the_piece_is_wanted_again_as_its_kept_half_shows_it(workshop: Library) -> None:
+    """Neither a wanted colour nor a pot card, nor the shade on a card, is that of a faded half."""
+    test = set_up_test(workshop, SaidTest("W-001", "light", BEGUN))
+    kept = photographed(workshop, 8, 12.0)
+    # Kept with a second more, as the last of all.
+    with workshop.edit("later") as edit:
+        bare = edit.the(Reading, kept[BARE])
+        edit.change(replace(bare, read=bare.read + timedelta(seconds=1)))
+    assert latest_shade(workshop, "W-001").reading.id == kept[BARE]
+    keep_test_readings(workshop, test.id, kept)
+    assert latest_shade(workshop, "W-001").reading.id == kept[COVERED]
+    assert wanted_colour(workshop, "W-001").lab[2] == 61.0
+    (shade,) = card_shades(workshop, ShadeQuery(piece="W-001"), all_readings=False)
+    assert shade.lab[2] == 61.0
+    assert [(one.kind, one.days) for one in shade.fastness] == [("light", 8)]
+
+
+def test_a_piece_s_sheet_tells_what_its_home_test_came_to(workshop: Library) -> None:
+    test = set_up_test(workshop, SaidTest("W-001", "light", BEGUN))
+    assert not any("test" in note for note in piece_sheet(piece_told(workshop, "W-001")).notes)
+    keep_test_readings(workshop, test.id, photographed(workshop, 8, 9.0))
+    note = piece_sheet(piece_told(workshop, "W-001")).notes[0]
+    assert note.startswith("Home test, no certificate; light after 8 days: change ")
 
 
 def test_the_same_photo_kept_again_takes_its_own_place(workshop: Library) -> None:
