@@ -24,7 +24,7 @@ NOT_THERE: Final = "□"
 """Stands for a character that no font has."""
 
 _SPACES: Final = re.compile(r"[ \t\n\r\f\v\u0085\u2028\u2029]+")
-_BREAK_AFTER: Final = " -–—/"
+_BREAK_AFTER: Final = " -–—/་፡"
 _BALANCE_ROUNDS: Final = 5
 _NEVER_FIRST: Final = "–—、。，．,.;:!?)]}」』）ー।॥ะาำๆฯະາຳ"
 _NEVER_LAST: Final = "([{「『（เแโใไເແໂໃໄ"

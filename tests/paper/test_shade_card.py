@@ -307,7 +307,7 @@ def test_a_card_without_shades_is_one_page_with_its_title():
 
 
 def test_what_no_font_has_is_told():
-    assert laid([a_shade(name="རམས")]).missing == "རམས"
+    assert laid([a_shade(name="ᠡᠯ")]).missing == "ᠡᠯ"
     assert laid([a_shade()]).missing == ""
 
 

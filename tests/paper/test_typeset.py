@@ -35,6 +35,7 @@ SHAPED_NAMES = [
     "කහ පාට ලොම් ශ්\u200dරී",
     "နနွင်းဆိုးသိုးမွှေး မြန်မာ",
     "រោមចៀមជ្រលក់រមៀត ខ្មែរ",
+    "སྒོག་སྐྱའི་བལ་ རྒྱུ",
     "ꦧꦠꦶꦏ꧀ꦏꦸꦚꦶꦠ꧀",
     "ᬩᬮᬶ ᬓᬸᬦᬶᬢ᭄",
     "ຜ້າໄໝຍ້ອມສີຂີ້ໝິ້ນ",
@@ -46,6 +47,7 @@ NAMES = [
     "Żółty – жёлтый клубок – κίτρινο μαλλί",
     "Vải lụa nhuộm vàng hoa hòe",
     "藍染めの絹糸、二度目の浴",
+    "钰婷与昕怡的黄柏丝绸",
     "쪽빛 비단 두 번째",
     "ผ้าไหมย้อมสีขมิ้นครั้งที่สอง",
     "צמר צהוב (12) weld",
@@ -147,8 +149,8 @@ def test_runs_of_several_fonts_stand_side_by_side():
 
 
 def test_a_character_that_no_font_has_is_told_and_leaves_a_box():
-    assert missing_in("རམས wool རམས") == "རམས"
-    words = "".join(part.words for part in set_line("wool ར", "serif", 10.0, 0.0, 0.0))
+    assert missing_in("ᠡᠯ wool ᠡᠯ") == "ᠡᠯ"
+    words = "".join(part.words for part in set_line("wool ᠡ", "serif", 10.0, 0.0, 0.0))
     assert words == f"wool {NOT_THERE}"
 
 
