@@ -1,7 +1,8 @@
 """How far learnt colours may still be off: from what leaving out said, by factors of the study.
 
 Colours that a chart's patches did not show are met less well than one patch by the others, or
-better; by how much, ``tests/studies/calibration.py`` finds on cameras that do not judge.
+better; by how much, ``tests/studies/uncertainty.py`` finds on cameras that do not judge. It
+depends on the kind of light: under lamps dyes differ that look alike.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from numpy.typing import NDArray
 
 from dyeshade.measure.camera_colours import vividness
 from dyeshade.measure.learn_colours import Learnt
+from dyeshade.measure.lights import spread_name
 from dyeshade.measure.own_colours import OwnColours
 from dyeshade.resources import resource_path
 
@@ -38,7 +40,7 @@ def left_out_size(left_out: Array, lab: Array) -> Array:
     return np.asarray(np.sqrt((left_out**2).sum(axis=0) / (vivid**2).sum()))
 
 
-def with_spread(learnt: Learnt, lab: Array, kind: str) -> OwnColours:
+def with_spread(learnt: Learnt, lab: Array, kind: str, light: str) -> OwnColours:
     """The learnt colours with their spread.
 
     Parameters
@@ -48,8 +50,10 @@ def with_spread(learnt: Learnt, lab: Array, kind: str) -> OwnColours:
         The colours that taught it.
     kind : str
         One of `KINDS`.
+    light : str
+        One of `dyeshade.measure.lights.KINDS`.
     """
-    factors = _factors()[kind]
+    factors = _factors()[kind][spread_name(light)]
     size = left_out_size(learnt.left_out, lab)
     return replace(
         learnt.colours,

@@ -92,9 +92,15 @@ def greys_off(fit: GreyFit, signals: GreySignals) -> float:
 
 
 def colours_by_sheet(
-    photo: Photo, place: SheetPlace, fit: GreyFit, sheet: SheetCalibration
+    photo: Photo, place: SheetPlace, fit: GreyFit, sheet: SheetCalibration, light: str
 ) -> tuple[OwnColours | None, tuple[Notice, ...]]:
     """How this photo shows colour, by the sheet's colour patches in it.
+
+    Parameters
+    ----------
+    photo, place, fit, sheet
+    light : str
+        Kind of light, one of `dyeshade.measure.lights.KINDS`.
 
     Returns
     -------
@@ -108,14 +114,15 @@ def colours_by_sheet(
     seen = seen_colours(photo, place)
     white = np.exp(fit.white - fit.white[1])
     reflectance = fit.reflectance(seen.mean, seen.centre_mm)
-    light = camera_light(reflectance, white, encoding.to_xyz, encoding.rendered)
+    seen_light = camera_light(reflectance, white, encoding.to_xyz, encoding.rendered)
     names = [box.name for box in place.layout.colours]
-    used = seen.usable & (light > 0).all(axis=1) & [name in sheet.colours for name in names]
+    used = seen.usable & (seen_light > 0).all(axis=1) & [name in sheet.colours for name in names]
     if used.sum() < LEAST_COLOURS:
         few = Notice("sheet_colours_few", {"usable": int(used.sum()), "needed": LEAST_COLOURS})
         return None, (few,)
     known = np.array([sheet.colours.get(name, np.zeros(3)) for name in names])
-    return learn_from_sheet(light, known, used, camera_base_of(photo), encoding.rendered)
+    base = camera_base_of(photo)
+    return learn_from_sheet(seen_light, known, used, base, encoding.rendered, light)
 
 
 def camera_base_of(photo: Photo) -> Array:
@@ -124,9 +131,12 @@ def camera_base_of(photo: Photo) -> Array:
 
 
 def learn_from_sheet(
-    light: Array, known: Array, used: NDArray[np.bool_], base: Array, rendered: bool
+    light: Array, known: Array, used: NDArray[np.bool_], base: Array, rendered: bool, kind: str
 ) -> tuple[OwnColours | None, tuple[Notice, ...]]:
-    """As `colours_by_sheet`, from camera light (n, 3) and known Lab (n, 3) of the patches."""
+    """As `colours_by_sheet`, from camera light (n, 3) and known Lab (n, 3) of the patches.
+
+    `kind` is the kind of light.
+    """
     learnt = learn_colours(light[used], known[used], base, rendered)
     far = np.linalg.norm(learnt.left_out, axis=1)
     kept = far < max(_OUTLIER * float(np.median(far)), MOST_DISAGREEING)
@@ -137,6 +147,6 @@ def learn_from_sheet(
         learnt = learn_colours(light[used], known[used], base, rendered)
     if learnt.error > MOST_DISAGREEING:
         return None, (Notice("sheet_colours_changed", {"error": round(learnt.error, 1)}),)
-    kind = "sheet_rendered" if rendered else "sheet_raw"
+    file = "sheet_rendered" if rendered else "sheet_raw"
     told = Notice("sheet_colours_used", {"patches": int(used.sum())})
-    return with_spread(learnt, known[used], kind), (told,)
+    return with_spread(learnt, known[used], file, kind), (told,)

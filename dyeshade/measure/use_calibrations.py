@@ -118,7 +118,7 @@ def calibrations_on_sheet(
     wanted = not raw or (camera is None and spread_name(light) != "daylight")
     own = None
     if sheet is not None and sheet.colours and place.layout.with_colours and wanted:
-        own, told = colours_by_sheet(photo, place, greys.fit, sheet)
+        own, told = colours_by_sheet(photo, place, greys.fit, sheet, light)
         notices += told
     used = calibrations_of_camera(camera, own, notices)
     if sheet is None:

@@ -66,7 +66,7 @@ def test_white_and_greys_stay_what_the_greys_said(learnt):
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_what_is_kept_gives_the_same_colours_and_spread(learnt, real, kind):
-    own = with_spread(learnt, real[5][1], kind)
+    own = with_spread(learnt, real[5][1], kind, "window")
     back = OwnColours.from_json(json.loads(json.dumps(own.to_json())))
     light = real[5][0]
     assert back.lab(light) == pytest.approx(own.lab(light), abs=1e-5)

@@ -3,7 +3,6 @@
 Run from the checkout's top::
 
     python -m tests.studies.calibration               # judges, 4 minutes on one core
-    python -m tests.studies.calibration --constants   # makes resources/measure/calibrated.json
 
 Half of the measured cameras, those of ``camera_constants``, fit: constants and the ways of fitting
 were chosen on them. The other half judges. Each camera photographs a chart of 24 patches on a
@@ -20,25 +19,21 @@ Sources: as ``tests/render/spectra.py``; the chart's spectra are ISO 17321-1. Re
 from __future__ import annotations
 
 import argparse
-import json
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
-from scipy.optimize import minimize
 
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.cie.lab import lab_to_xyz, xyz_to_lab
 from dyeshade.cie.spread import u95_of
-from dyeshade.measure import calibrated_spread
 from dyeshade.measure.calibrate_sheet import SCALE_SPREAD, _greys_of_print
-from dyeshade.measure.calibrated_spread import left_out_size, with_spread
+from dyeshade.measure.calibrated_spread import with_spread
 from dyeshade.measure.calibrations import SheetCalibration
-from dyeshade.measure.camera_colours import vividness
 from dyeshade.measure.chart_light import ChartSignals, solve_chart
 from dyeshade.measure.grey_fit import GreySignals
 from dyeshade.measure.greys import fit_greys
-from dyeshade.measure.learn_colours import Learnt, learn_colours, parts_of
+from dyeshade.measure.learn_colours import Learnt, learn_colours
 from dyeshade.measure.light_field import field_for_page
 from dyeshade.measure.own_colours import OwnColours
 from dyeshade.measure.sheet_colours import with_known_greys
@@ -94,6 +89,7 @@ def case(camera: str, number: int, kind: str, look: str, raw: bool) -> Case:
     """One camera: calibrated on its first photo, judged on its second."""
     seed = 100 + number
     daylight = kind == "daylight"
+    named = "window" if daylight else "led"
     # Whatever daylight there was on the two days, within the stated range.
     kelvin = np.random.default_rng([seed, 87]).uniform(5000, 7500, 2)
     first = f"daylight {kelvin[0]:.0f}" if daylight else LEDS[number % 6]
@@ -111,7 +107,7 @@ def case(camera: str, number: int, kind: str, look: str, raw: bool) -> Case:
     solved = solve_chart(seen, field, one.to_xyz, not raw, greys)
     learnt = learn_colours(solved.light[usable], seen.lab[usable], base, not raw)
     kind_of = "raw" if raw else "rendered"
-    own = with_spread(learnt, seen.lab[usable], f"camera_{kind_of}")
+    own = with_spread(learnt, seen.lab[usable], f"camera_{kind_of}", named)
     levels, of_print = _greys_of_print(solved.fit, greys, one.to_xyz)
     colours = _lab_by(one, solved.fit, one.see(sheet.colours, COLOUR_PLACES, 3, 0.5), own)
     print_ = SheetCalibration("S", "A4", "one", "chart", levels, of_print, SCALE_SPREAD)
@@ -124,11 +120,11 @@ def case(camera: str, number: int, kind: str, look: str, raw: bool) -> Case:
     patches = light_of(two, fit, two.see(sheet.colours, COLOUR_PLACES, 5, 0.5), COLOUR_PLACES)
     fine = (patches > 0).all(axis=1)
     by_sheet = learn_colours(patches[fine], colours[fine], base, not raw)
-    own_sheet = with_spread(by_sheet, colours[fine], f"sheet_{kind_of}")
+    own_sheet = with_spread(by_sheet, colours[fine], f"sheet_{kind_of}", named)
     true = lab_of(tests)
     light, light_plain = (light_of(two, one_fit, shown, where) for one_fit in (fit, fit_plain))
     by_camera = own.lab(light_plain)
-    as_cameras_are = typical_colours(two.to_xyz, not raw, "window" if daylight else "led")
+    as_cameras_are = typical_colours(two.to_xyz, not raw, named)
     seen_sheet = own_sheet.lab(light)
     known = with_known_greys(plain, print_, two.to_xyz).reflectance
     off = np.log(known / (lab_to_xyz(lab_of(sheet.greys))[:, 1]))
@@ -153,38 +149,14 @@ def _lab_by(photo: Shot, fit: object, signal: Array, own: OwnColours) -> Array:
     return own.lab(light_of(photo, fit, signal, COLOUR_PLACES))  # type: ignore[arg-type]
 
 
-def fitted_factors(cases: list[tuple[Array, Learnt, Array]]) -> dict[str, list[float]]:
-    """Spreads by maximum likelihood: of neutrals, and for vivid colours over what leaving out said.
-
-    Each case: Lab seen (99, 3), what was learnt, and the Lab of what taught it.
-    """
-    true = lab_of(cie224_colours())
-    vivid = vividness(np.hypot(true[:, 1], true[:, 2]))
-    parts = np.array([parts_of(seen, true) for seen, _, _ in cases])
-    sizes = np.array([left_out_size(learnt.left_out, lab) for _, learnt, lab in cases])
-    out: dict[str, list[float]] = {"neutral": [], "vivid": []}
-    for k in range(3):
-
-        def cost(logs: Array, k: int = k) -> float:
-            grown = np.exp(logs[1]) * sizes[:, k, None] * vivid
-            variance = np.exp(2 * logs[0]) + grown**2
-            # Student's t with 6 degrees of freedom: some dyes are far off in any camera.
-            return float((np.log(variance) + 7 * np.log1p(parts[..., k] ** 2 / variance / 6)).sum())
-
-        answer = np.exp(minimize(cost, [-0.7, 0.0], method="Nelder-Mead").x)
-        out["neutral"].append(round(float(answer[0]), 4))
-        out["vivid"].append(round(float(answer[1]), 4))
-    return out
-
-
-def covered(cases: list[tuple[Array, Learnt, Array]], kind: str, scale: float = 1.0) -> float:
+def covered(cases: list[tuple[Array, Learnt, Array, str]], kind: str) -> float:
     """Share of every seventh test colour within the 95 % that the calibration alone states."""
     true = lab_of(cie224_colours())[::7]
     held = []
-    for seen, learnt, lab in cases:
-        own = with_spread(learnt, lab, kind)
+    for seen, learnt, lab, light in cases:
+        own = with_spread(learnt, lab, kind, light)
         for one, other in zip(seen[::7], true, strict=True):
-            limit = u95_of(one, own.covariance(one) * scale**2)
+            limit = u95_of(one, own.covariance(one))
             held.append(float(ciede2000(one, other)) <= limit)
     return float(np.mean(held))
 
@@ -192,13 +164,15 @@ def covered(cases: list[tuple[Array, Learnt, Array]], kind: str, scale: float = 
 def _triples(cases: dict[tuple[str, str, bool], list[Case]]) -> dict[str, list[tuple]]:
     out: dict[str, list[tuple]] = {}
     lab = lab_of(chart_colours())
-    for (_, _, raw), found in cases.items():
+    for (light, _, raw), found in cases.items():
+        named = "window" if light == "daylight" else "led"
         for one in found:
             end = "raw" if raw else "rendered"
             whole = lab if len(one.learnt.left_out) == len(lab) else lab[: len(one.learnt.left_out)]
-            out.setdefault(f"camera_{end}", []).append((one.seen_by_camera, one.learnt, whole))
+            by_camera = one.seen_by_camera, one.learnt, whole, named
+            out.setdefault(f"camera_{end}", []).append(by_camera)
             out.setdefault(f"sheet_{end}", []).append(
-                (one.seen_by_sheet, one.by_sheet, one.sheet_lab)
+                (one.seen_by_sheet, one.by_sheet, one.sheet_lab, named)
             )
     return out
 
@@ -305,36 +279,12 @@ def report(cases: dict[tuple[str, str, bool], list[Case]]) -> None:
     print(f"paper learnt from the chart: off by {100 * np.std(scale):.1f} % (one spread)")
 
 
-def _write(spread: dict[str, dict[str, list[float]]]) -> None:
-    made = {
-        "made_by": "tests/studies/calibration.py",
-        "sources": "as tests/studies/camera_constants.py",
-        "spread": spread,
-    }
-    OUT.write_text(json.dumps(made, indent=2) + "\n", encoding="utf-8")
-    calibrated_spread._factors.cache_clear()
-
-
 def main() -> None:
-    """Judge, or make the constants."""
+    """Judge."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
-    parser.add_argument("--constants", action="store_true")
     parser.add_argument("--every", type=int, default=1, help="only every so many-th camera")
     asked = parser.parse_args()
-    cameras = FITTING if asked.constants else JUDGING
-    cases = run(cameras[:: asked.every])
-    if asked.constants:
-        triples = _triples(cases)
-        spread = {kind: fitted_factors(found) for kind, found in triples.items()}
-        _write(spread)
-        for kind, found in triples.items():
-            scales = [1.0, 1.1, 1.2, 1.3, 1.4, 1.5, 1.6, 1.8, 2.0]
-            scale = next((s for s in scales if covered(found, kind, s) >= COVERED), scales[-1])
-            for part in spread[kind].values():
-                part[:] = [round(scale * value, 4) for value in part]
-            print(kind, spread[kind], f"scaled by {scale}")
-        _write(spread)
-    report(cases)
+    report(run(JUDGING[:: asked.every]))
 
 
 if __name__ == "__main__":

@@ -23,7 +23,10 @@ SHAPE = colour.SpectralShape(380, 780, 5)
 LIGHTS = {
     "daylight": ("D5000", "D5500", "D6500", "D7500"),
     "led": ("LED-B1", "LED-B2", "LED-B3", "LED-B4", "LED-B5", "LED-BH1", "LED-V1", "LED-V2"),
-    "fluorescent": ("FL1", "FL2", "FL7", "FL10", "FL11"),
+    "fluorescent": (
+        *("FL1", "FL2", "FL7", "FL10", "FL11"),
+        *("FL3.1", "FL3.4", "FL3.7", "FL3.9", "FL3.12"),
+    ),
     "incandescent": ("A",),
 }
 """Illuminants that stand for each kind of light (CIE 15:2018)."""

@@ -19,6 +19,7 @@ import json
 import pickle
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -44,6 +45,13 @@ LAMPS = {
 LIGHTS = ("daylight", *LAMPS)
 SORTS = ("neutral", "middling", "vivid")
 COVERED = 0.95
+_USUAL_LOGS = np.array([-0.5, 0.0])
+TAUGHT = {
+    "camera_rendered": "JPEG, camera calibrated",
+    "sheet_rendered": "JPEG, colour sheet",
+    "camera_raw": "raw, camera calibrated",
+    "sheet_raw": "raw, colour sheet",
+}
 Job = tuple[str, str, tuple[str, str], str, int]
 
 
@@ -65,14 +73,15 @@ def jobs(cameras: list[str], first: int) -> list[Job]:
     return out
 
 
-def _one(job: Job) -> list[Reading]:
-    return case(*job)
+def _one(job: Job, sheet_for_raw: bool) -> list[Reading]:
+    return case(*job, sheet_for_raw=sheet_for_raw)
 
 
-def run(cameras: list[str], first: int, workers: int) -> list[Reading]:
+def run(cameras: list[str], first: int, workers: int, fits: bool = False) -> list[Reading]:
     """All readings of some cameras."""
     with ProcessPoolExecutor(workers) as pool:
-        return [one for found in pool.map(_one, jobs(cameras, first)) for one in found]
+        found = pool.map(partial(_one, sheet_for_raw=fits), jobs(cameras, first))
+        return [one for each in found for one in each]
 
 
 def line(name: str, found: list[Reading]) -> str:
@@ -135,53 +144,57 @@ def margin_lines(readings: list[Reading]) -> str:
 
 
 def fitted_factors(found: list[Reading]) -> dict[str, list[float]]:
-    """Spreads of learnt colours beyond what else is stated, so that all together cover 95 %."""
+    """Spreads of learnt colours beyond what else is stated, so that all together cover 95 %.
+
+    Of neutrals, and over what leaving out said for vivid colours; for one kind of light.
+    """
     lab = np.array([one.lab for one in found])
     axes = np.array([weighted_axes(one) for one in lab])
     inverse = np.linalg.inv(axes)
     off = np.einsum("nab,nb->na", inverse, lab - np.array([one.true for one in found]))
-    given = np.array([one.given for one in found])
-    known = np.einsum("nab,nbc,nac->na", inverse, given, inverse)
-    grown = (
-        np.array([one.size for one in found]) * vividness(np.hypot(lab[:, 1], lab[:, 2]))[:, None]
-    )
+    known = np.einsum("nab,nbc,nac->na", inverse, np.array([one.given for one in found]), inverse)
+    vivid = vividness(np.hypot(lab[:, 1], lab[:, 2]))
+    grown = np.array([one.size for one in found]) * vivid[:, None]
     factors = np.zeros((2, 3))
     for k in range(3):
 
         def cost(logs: Array, k: int = k) -> float:
             variance = known[:, k] + np.exp(2 * logs[0]) + np.exp(2 * logs[1]) * grown[:, k] ** 2
-            # Student's t with 6 degrees of freedom: some dyes are far off in any camera.
-            return float((np.log(variance) + 7 * np.log1p(off[:, k] ** 2 / variance / 6)).sum())
+            # Student's t with 6 degrees of freedom: some dyes are far off in any camera. What few
+            # samples tell is held by a wide prior.
+            misfit = (np.log(variance) + 7 * np.log1p(off[:, k] ** 2 / variance / 6)).sum()
+            return float(misfit + ((logs - _USUAL_LOGS) ** 2).sum() / 2)
 
-        factors[:, k] = np.exp(minimize(cost, [-0.7, 0.0], method="Nelder-Mead").x)
+        factors[:, k] = np.exp(minimize(cost, _USUAL_LOGS, method="Nelder-Mead").x)
+    scale = _covering(found, axes, factors[0] ** 2 + (factors[1] * grown) ** 2)
+    neutral, of_vivid = (scale * factors).round(4).tolist()
+    return {"neutral": neutral, "vivid": of_vivid}
 
-    def covered(scale: float) -> float:
-        held = []
-        for one, turn, size in list(zip(found, axes, grown, strict=True))[::3]:
-            variance = scale**2 * (factors[0] ** 2 + (factors[1] * size) ** 2)
-            u95 = u95_of(one.lab, one.given + (turn * variance) @ turn.T)
-            held.append(one.error <= u95)
-        return float(np.mean(held))
 
-    scales = np.arange(0.7, 2.01, 0.1)
-    scale = next((float(s) for s in scales if covered(float(s)) >= COVERED), 2.0)
-    print(f"scaled by {scale:.1f}")
-    neutral, vivid = (scale * factors).round(4).tolist()
-    return {"neutral": neutral, "vivid": vivid}
+def _covering(found: list[Reading], axes: Array, variance: Array) -> float:
+    """Factor on spreads (squares (n, 3)) at which 95 % of all are held, by halving the interval."""
+    low, high = 0.7, 2.2
+    for _ in range(5):
+        scale = (low + high) / 2
+        held = [
+            one.error <= u95_of(one.lab, one.given + (turn * scale**2 * own) @ turn.T)
+            for one, turn, own in zip(found, axes, variance, strict=True)
+        ]
+        low, high = (low, scale) if np.mean(held) >= COVERED else (scale, high)
+    return high
 
 
 def write_constants(readings: list[Reading]) -> None:
     """Fit what is still wrong with learnt colours, and write it."""
-    spread = json.loads(OUT.read_text(encoding="utf-8"))["spread"]
-    for kind, way in (
-        ("camera_rendered", "JPEG, camera calibrated"),
-        ("sheet_rendered", "JPEG, colour sheet"),
-        ("camera_raw", "raw, camera calibrated"),
-    ):
-        spread[kind] = fitted_factors([one for one in readings if one.way == way])
+    spread = {}
+    for kind, way in TAUGHT.items():
+        of_way = [one for one in readings if one.way == way]
+        spread[kind] = {
+            light: fitted_factors([one for one in of_way if one.kind == light]) for light in LIGHTS
+        }
         print(kind, spread[kind])
     made = {
-        "made_by": "tests/studies/uncertainty.py; sheet_raw: tests/studies/calibration.py",
+        "made_by": "tests/studies/uncertainty.py",
         "sources": "as tests/studies/camera_constants.py",
         "spread": spread,
     }
@@ -205,7 +218,7 @@ def main() -> None:
     asked = parser.parse_args()
     fits = asked.constants or asked.fitting
     cameras, first = (FITTING, FITTING_FROM) if fits else (JUDGING, JUDGING_FROM)
-    readings = run(cameras[:: asked.every], first, asked.workers)
+    readings = run(cameras[:: asked.every], first, asked.workers, fits)
     if asked.keep:
         asked.keep.write_bytes(pickle.dumps(readings))
     print(table(readings))

@@ -111,7 +111,8 @@ def _calibrated(photo: TroubledShot, kind: str, seed: int) -> _Calibrated:
     solved = solve_chart(seen, field, photo.to_xyz, not photo.raw, greys)
     base = camera_base(photo.to_xyz, not photo.raw)
     learnt = learn_colours(solved.light[usable], seen.lab[usable], base, not photo.raw)
-    own = with_spread(learnt, seen.lab[usable], "camera_raw" if photo.raw else "camera_rendered")
+    file = "camera_raw" if photo.raw else "camera_rendered"
+    own = with_spread(learnt, seen.lab[usable], file, NAMED[kind])
     levels, of_print = _greys_of_print(solved.fit, greys, photo.to_xyz)
     sheet = SheetCalibration("S", "A4", "one", "chart", levels, of_print, SCALE_SPREAD)
     shown = photo.see(printed.colours, COLOUR_PLACES, 3, 0.5)
@@ -120,7 +121,7 @@ def _calibrated(photo: TroubledShot, kind: str, seed: int) -> _Calibrated:
 
 
 def _by_sheet(
-    photo: TroubledShot, fit: GreyFit, colours: Array, known: Array
+    photo: TroubledShot, fit: GreyFit, colours: Array, known: Array, kind: str
 ) -> tuple[OwnColours | None, Array | None]:
     light = light_of(photo, fit, photo.see(colours, COLOUR_PLACES, 5, 0.5), COLOUR_PLACES)
     fine = (light > 0).all(axis=1)
@@ -130,7 +131,8 @@ def _by_sheet(
     learnt: Learnt = learn_colours(light[fine], known[fine], base, not photo.raw)
     if learnt.error > MOST_DISAGREEING:
         return None, None
-    own = with_spread(learnt, known[fine], "sheet_raw" if photo.raw else "sheet_rendered")
+    file = "sheet_raw" if photo.raw else "sheet_rendered"
+    own = with_spread(learnt, known[fine], file, NAMED[kind])
     return own, left_out_size(learnt.left_out, known[fine])
 
 
@@ -148,7 +150,13 @@ def sort_of(lab: Array) -> Array:
 
 
 def case(
-    camera: str, kind: str, light: tuple[str, str], look: str, seed: int, count: int = 12
+    camera: str,
+    kind: str,
+    light: tuple[str, str],
+    look: str,
+    seed: int,
+    count: int = 12,
+    sheet_for_raw: bool = False,
 ) -> list[Reading]:
     """One camera: calibrated on its first photo, cloths on its second.
 
@@ -160,6 +168,9 @@ def case(
     seed : int
     count : int
         How many cloths.
+    sheet_for_raw : bool
+        Whether raw light is read by the sheet's colours as well: the program does so under lamps,
+        where the camera is not calibrated.
     """
     scenes = [troubled_scene(camera, one, look, k + 1, seed) for k, one in enumerate(light)]
     printed = troubled_print(kind, seed, 2)
@@ -185,11 +196,11 @@ def case(
             _Way(name, photo, fit),
             _Way(f"{name}, camera calibrated", photo, fit, learnt.own, learnt.size),
         ]
-        if not raw:
+        if not raw or sheet_for_raw:
             known = with_known_greys(plain, learnt.sheet, photo.to_xyz)
             by_print = solve(photo, known)
-            own, size = _by_sheet(photo, by_print, printed.colours, learnt.colours)
-            ways.append(_Way("JPEG, colour sheet", photo, by_print, own, size, known=True))
+            own, size = _by_sheet(photo, by_print, printed.colours, learnt.colours, kind)
+            ways.append(_Way(f"{name}, colour sheet", photo, by_print, own, size, known=True))
         seen = _Seen(shown, where, true, limit, hand)
         out += [one for way in ways for one in _read(way, seen, told)]
     bare = troubled_shot(scenes[1].with_(look="none"), raw=False)
