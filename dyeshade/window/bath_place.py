@@ -70,7 +70,7 @@ class BathPlace(QWidget):
         self.exhaust = QPushButton(self.tr("E&xhaust bath of it"))
         self.again = QPushButton(self.tr("&Make it again…"))
         self.card = QPushButton(self.tr("Pot card"))
-        self.card.setToolTip(self.tr("A page of this bath to hang by the pot"))
+        self.card.setToolTip(self.tr("A page of it to hang by the pot, once the bath is kept"))
         self.keep = QPushButton(self.tr("&Keep this bath"))
         self.keep.setProperty("main", True)
         self.title, self.told, self.trouble = QLabel(), told(faint=True), told(wrong=True)
