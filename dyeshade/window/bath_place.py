@@ -19,6 +19,7 @@ from dyeshade.window.again_dialog import AgainDialog
 from dyeshade.window.amounts_page import AmountsPage
 from dyeshade.window.bath_list import BathList
 from dyeshade.window.bathing import Bathing
+from dyeshade.window.day_bell import DayBell
 from dyeshade.window.day_page import DayPage
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE
@@ -62,6 +63,7 @@ class BathPlace(QWidget):
         self._told_of = 0
         self.bathing = Bathing(desk, self)
         self.list = BathList(self.bathing)
+        self.bell = DayBell(self.bathing, self)
         self.amounts = AmountsPage(self.bathing)
         self.ph = PhPage(self.bathing)
         self.day = DayPage(self.bathing)
@@ -85,6 +87,7 @@ class BathPlace(QWidget):
         self.bathing.listed.connect(self._show)
         self.bathing.shown.connect(self._forget)
         self.bathing.told.connect(self._tell)
+        self.bell.rang.connect(self._tell)
         self.bathing.check = self._check
         self.ph.log.strips.failed.connect(presenter.fault)
 
@@ -152,6 +155,7 @@ class BathPlace(QWidget):
         """Before the window closes: write what is left; the work comes back with the next start."""
         self.bathing.drafts.let_go()
         self.ph.log.strips.close()
+        self.bell.let_go()
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802
         """Ask for what has changed while the place was not in view."""

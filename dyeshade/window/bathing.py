@@ -11,7 +11,7 @@ from PySide6.QtCore import QObject, Signal, Slot
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.bath_room import BathRoom
 from dyeshade.library.changes import Changes
-from dyeshade.library.library import Library
+from dyeshade.window.at_the_desk import AtTheDesk
 from dyeshade.window.bath_drafts import BathDrafts
 from dyeshade.window.library_desk import LibraryDesk, OpenLibrary
 from dyeshade.work.bath_typed import TypedBath
@@ -25,7 +25,7 @@ from dyeshade.work.plan_bath import OwnFigures, Parent, Planned, exhaust_typed, 
 T = TypeVar("T")
 
 
-class Bathing(QObject):
+class Bathing(AtTheDesk):
     """One bath at a time is in hand; baths that are not kept yet have keys below 0.
 
     Signals
@@ -46,11 +46,9 @@ class Bathing(QObject):
     planned = Signal()
     listed = Signal()
     room_changed = Signal()
-    told = Signal(str)
 
     def __init__(self, desk: LibraryDesk, parent: QObject | None = None) -> None:
-        super().__init__(parent)
-        self._desk = desk
+        super().__init__(desk, parent)
         self.key = -1
         self.typed = self.base = TypedBath()
         self.own, self.known = OwnFigures(), Known((), (), (), (), (), (), "", "", "")
@@ -198,64 +196,6 @@ class Bathing(QObject):
         elif self.check():
             self.keep(then, self.refuse)
 
-    def refuse(self, error: DyeshadeError) -> None:
-        """Tell why something was not done."""
-        self._desk.refused.emit(error)
-
-    def change(
-        self,
-        words: str,
-        job: Callable[[Library, int], T],
-        then: Callable[[], None] = lambda: None,
-        told: str = "",
-    ) -> None:
-        """Change something of the bath in hand in one step of undo, once it is kept.
-
-        Parameters
-        ----------
-        words : str
-            For the menu.
-        job : callable
-            Called with the library and the bath's id, in the worker's thread.
-        then : callable
-            Called once it is done.
-        told : str
-            What is said then.
-        """
-
-        def done(_made: object) -> None:
-            then()
-            if told:
-                self.told.emit(told)
-
-        def go(bath_id: int) -> None:
-            self._desk.change(words, lambda library: job(library, bath_id), done)
-
-        self.ensure_kept(go)
-
-    def change_library(self, words: str, job: Callable[[Library], object]) -> None:
-        """Change something that belongs to no bath, in one step of undo."""
-        self._desk.change(words, job)
-
-    def change_or_answer(
-        self,
-        words: str,
-        job: Callable[[Library], object],
-        then: Callable[[object], None],
-        otherwise: Callable[[DyeshadeError], None],
-    ) -> None:
-        """As `change_library`; whoever asked hears what came of it."""
-        self._desk.change(words, job, then, otherwise)
-
-    def ask(
-        self,
-        question: Callable[[Library], T],
-        then: Callable[[T], None],
-        otherwise: Callable[[DyeshadeError], None],
-    ) -> None:
-        """Ask in the worker's thread, for what takes a while too."""
-        self._desk.ask(question, then, otherwise)
-
     @Slot(object)
     def _opened(self, _library: OpenLibrary) -> None:
         self.unkept, self._was = {}, {}
@@ -323,6 +263,11 @@ class Bathing(QObject):
         elif wanted in self.unkept:
             self.typed, self.base = self.unkept[wanted], TypedBath()
         elif not self.typed.code:
+            under_way = next((one.bath_id for one in seen.listed if one.under_way), None)
+            if under_way is not None:
+                # Whoever comes back to a dye day wants its timer, not another bath.
+                self._refresh(under_way)
+                return
             self.typed = self.base = empty_bath(self._free_code())
         self._note()
         if moves or self.typed != before:

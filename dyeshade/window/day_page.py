@@ -7,7 +7,7 @@ from datetime import datetime
 
 from PySide6.QtCore import QTimer, Slot
 from PySide6.QtGui import QHideEvent, QShowEvent
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.window.bath_rows import BathField, BathRow, BathRows, choice, choose
@@ -23,7 +23,7 @@ from dyeshade.work.bath_typed import TypedStep
 from dyeshade.work.dye_day import begun, ended, finish_bath, timers
 from dyeshade.work.ph_typed import instrument_typed
 
-_KIND, _TEMPERATURE, _MINUTES, _TIMES, _GO = 104, 84, 64, 150, 74
+_KIND, _TEMPERATURE, _MINUTES, _TIMES, _GO = 96, 84, 56, 136, 66
 
 
 class _StepRow(BathRow):
@@ -35,6 +35,7 @@ class _StepRow(BathRow):
         self.what = BathField(_StepRow.tr("What is done"), _StepRow.tr("simmer, not boil"))
         self.temperature = BathField(_StepRow.tr("Temperature"), "80 °C")
         self.minutes = BathField(_StepRow.tr("Minutes, planned"), "60")
+        self.note = BathField(_StepRow.tr("Note"), _StepRow.tr("what to remember"))
         self.times = QLabel()
         self.go = QPushButton()
         self._step = TypedStep()
@@ -45,6 +46,7 @@ class _StepRow(BathRow):
                 (self.what, 0),
                 (self.temperature, _TEMPERATURE),
                 (self.minutes, _MINUTES),
+                (self.note, 0),
                 (self.times, _TIMES),
                 (self.go, _GO),
             ]
@@ -64,6 +66,7 @@ class _StepRow(BathRow):
         self.what.put(value.what)
         self.temperature.put(value.temperature)
         self.minutes.put(value.minutes)
+        self.note.put(value.note)
         self._show_times()
 
     def value(self) -> TypedStep:
@@ -74,6 +77,7 @@ class _StepRow(BathRow):
             what=self.what.text(),
             temperature=self.temperature.text(),
             minutes=self.minutes.text(),
+            note=self.note.text(),
         )
 
     @property
@@ -96,13 +100,13 @@ class DayPage(QWidget):
         super().__init__()
         self._bathing = bathing
         self._showing = False
-        self._rung: set[tuple[int, datetime | None]] = set()
         self.steps = BathRows(
             [
                 (self.tr("Treatment"), _KIND),
                 (self.tr("What is done"), 0),
                 (self.tr("Temperature"), _TEMPERATURE),
                 (self.tr("Minutes"), _MINUTES),
+                (self.tr("Note"), 0),
                 (self.tr("Done"), _TIMES),
                 ("", _GO),
             ],
@@ -203,11 +207,6 @@ class DayPage(QWidget):
             step = steps[timer.place]
             name = step.what or TREATMENTS[step.treatment]
             lines.append(f"{name}: {timer_words(timer.left_s, timer.ends)}")
-            over = (timer.place, timer.ends)
-            if timer.ends is not None and timer.left_s <= 0 and over not in self._rung:
-                self._rung.add(over)
-                QApplication.beep()
-                QApplication.alert(self.window())
         tell(self.timers, lines, "\n")
         # Nothing ticks where nothing is under way or nobody looks.
         if found and self.isVisible():

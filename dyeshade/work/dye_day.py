@@ -69,6 +69,13 @@ def timers(steps: Sequence[TypedStep], now: datetime) -> tuple[Timer, ...]:
     return tuple(found)
 
 
+def ends_of(step: DayStep) -> datetime | None:
+    """When a kept step that was begun is over by its plan; None where no time was planned."""
+    if step.started is None or step.minutes is None:
+        return None
+    return step.started + timedelta(minutes=step.minutes)
+
+
 def begun(typed: TypedBath, place: int, now: datetime) -> TypedBath:
     """With a step begun; the step before it that was under way is over with that."""
     at = wall_time(now)
@@ -249,7 +256,10 @@ def _treat(edit: Edit, room: BathRoom, piece: Piece, row: BathPiece, at: datetim
             edit.change(piece)
     bath = edit.the(Bath, room.bath.id)
     kind = next((one.treatment for one in done if one.treatment in ("bath", "overdye")), "bath")
-    add_treatment(edit, Treatment(piece.id, kind, bath.id, started=bath.started))
+    notes = [one.note for one in done if one.treatment == kind and one.note]
+    add_treatment(
+        edit, Treatment(piece.id, kind, bath.id, started=bath.started, note="; ".join(notes))
+    )
     for step in done:
         if step.treatment in AFTER or step.treatment == "dip":
             _add_step(edit, piece, step)

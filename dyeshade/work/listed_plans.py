@@ -27,8 +27,8 @@ class ListedPlan:
         Code of the bath that it exhausts, or "".
     planned, finished : bool
         Whether it was planned here, and whether its pieces are out.
-    under_way : bool
-        Whether a step of its day is under way.
+    running : tuple of DayStep
+        Steps of its day that are under way; none once its pieces are out.
     """
 
     bath_id: int
@@ -37,7 +37,12 @@ class ListedPlan:
     exhausts: str
     planned: bool
     finished: bool
-    under_way: bool
+    running: tuple[DayStep, ...] = ()
+
+    @property
+    def under_way(self) -> bool:
+        """Whether a step of its day is under way."""
+        return bool(self.running)
 
 
 def listed_plans(reader: Reader) -> tuple[ListedPlan, ...]:
@@ -45,9 +50,7 @@ def listed_plans(reader: Reader) -> tuple[ListedPlan, ...]:
     baths = reader.where(Bath, order="id DESC")
     codes = {bath.id: bath.code for bath in baths}
     finished = {one.bath_id: one.finished is not None for one in reader.where(BathPlanRecord)}
-    under_way = {
-        one.bath_id for one in reader.where(DayStep, "started IS NOT NULL AND ended IS NULL")
-    }
+    running = reader.where(DayStep, "started IS NOT NULL AND ended IS NULL", order="place, id")
     whole = whole_baths(reader, list(codes))
     return tuple(
         ListedPlan(
@@ -57,7 +60,11 @@ def listed_plans(reader: Reader) -> tuple[ListedPlan, ...]:
             codes.get(bath.parent_bath_id or 0, ""),
             bath.id in finished,
             finished.get(bath.id, False),
-            bath.id in under_way and not finished.get(bath.id, False),
+            tuple(
+                one
+                for one in running
+                if one.bath_id == bath.id and not finished.get(bath.id, False)
+            ),
         )
         for bath in baths
     )

@@ -19,7 +19,7 @@ from dyeshade.library.drafts import drafts
 from dyeshade.library.dye_records import Bath, Piece
 from dyeshade.library.library import create_library, open_library
 from dyeshade.window.again_dialog import AgainDialog
-from dyeshade.window.bath_rows import BathRow
+from dyeshade.window.bath_rows import BathField, BathRow
 from dyeshade.work.dye_day import begun
 from dyeshade.work.kept_plan import kept_plan
 from tests.window.bath_window import Room, shown
@@ -252,6 +252,48 @@ def test_a_timer_that_ran_out_while_the_program_was_closed_says_so(room: Room):
     room.place.bathing.put(begun(room.place.bathing.typed, 1, long_ago))
     room.place.day._show()
     assert "over since" in room.place.day.timers.text()
+
+
+def test_whoever_comes_back_finds_the_bath_that_is_under_way(
+    look_on: None, qtbot: QtBot, tmp_path: Path
+):
+    create_library(tmp_path / "shades").close()
+    first = Room(qtbot, tmp_path / "shades")
+    first.plan_weld()
+    first.place.go(2)
+    row = cast(BathRow, first.place.day.steps.rows[0])
+    cast(BathField, row.note).setText("lid on")
+    row.go.click()
+    first.until(lambda: not first.place.bathing.dirty and first.place.bathing.key > 0)
+    first.settle()
+    code = first.place.bathing.typed.code
+    first.close()
+    first.forget()
+    second = Room(qtbot, tmp_path / "shades")
+    second.settle()
+    assert second.place.bathing.typed.code == code
+    second.place.go(2)
+    assert "left, until" in second.place.day.timers.text()
+    assert second.place.bathing.typed.steps[0].note == "lid on"
+    second.close()
+    second.forget()
+
+
+def test_a_step_that_is_over_rings_whatever_the_window_shows(
+    room: Room, monkeypatch: pytest.MonkeyPatch
+):
+    rung: list[int] = []
+    monkeypatch.setattr(QApplication, "beep", lambda: rung.append(1))
+    room.plan_weld()
+    bathing = room.place.bathing
+    almost = datetime.now() - timedelta(minutes=60) + timedelta(seconds=1)
+    bathing.put(begun(bathing.typed, 1, almost))
+    room.keep()
+    room.place.new.click()
+    room.until(lambda: bool(rung))
+    assert room.place.told.text() == "bath-001: simmer, not boil is over."
+    room.settle()
+    assert len(rung) == 1
 
 
 def test_every_field_has_a_name_and_can_be_reached_by_keys(room: Room):
