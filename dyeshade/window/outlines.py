@@ -43,19 +43,25 @@ def pen_of(colour: QColor, width: float) -> QPen:
 
 def add_quiet(scene: QGraphicsScene, points: Array) -> QGraphicsItem:
     """An outline that is only looked at: the sheet, its greys."""
-    rim = scene.addPolygon(polygon_of(points), pen_of(_RIM, 2.5))
+    # Made here rather than by the scene: what the scene makes must not hold what is made here.
+    rim = QGraphicsPolygonItem(polygon_of(points))
+    rim.setPen(pen_of(_RIM, 2.5))
     line = QGraphicsPolygonItem(polygon_of(points), rim)
     line.setPen(pen_of(_QUIET, 1.0))
+    scene.addItem(rim)
     return rim
 
 
 def add_named(scene: QGraphicsScene, points: Array, words: str) -> QGraphicsItem:
     """An outline with its name that is only looked at: a sample that can be picked."""
-    rim = scene.addPolygon(polygon_of(points), pen_of(_RIM, 4.5))
+    rim = QGraphicsPolygonItem(polygon_of(points))
+    rim.setPen(pen_of(_RIM, 4.5))
     line = QGraphicsPolygonItem(polygon_of(points), rim)
     line.setPen(pen_of(_LINE, 1.5))
-    label = _Label(words, rim)
-    label.setPos(*(float(value) for value in points[np.argmin(points.sum(axis=1))]))
+    if words:
+        label = _Label(words, rim)
+        label.setPos(*(float(value) for value in points[np.argmin(points.sum(axis=1))]))
+    scene.addItem(rim)
     return rim
 
 

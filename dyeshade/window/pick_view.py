@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPixmap
-from PySide6.QtWidgets import QGraphicsItem, QWidget
+from PySide6.QtWidgets import QGraphicsItem, QGraphicsRectItem, QWidget
 
 from dyeshade.measure.result import Measurement
 from dyeshade.window.outlines import add_named, add_quiet, pen_of
@@ -109,11 +109,12 @@ class PickView(PhotoView):
     def _show_cross(self) -> None:
         self._hide_cross()
         half = _CROSS_PX
-        cross = self.scene().addRect(QRectF(-1.5, -half, 3, 2 * half), pen_of(QColor(0, 0, 0), 1))
-        bar = self.scene().addRect(QRectF(-half, -1.5, 2 * half, 3), pen_of(QColor(0, 0, 0), 1))
-        bar.setParentItem(cross)
+        cross = QGraphicsRectItem(QRectF(-1.5, -half, 3, 2 * half))
+        bar = QGraphicsRectItem(QRectF(-half, -1.5, 2 * half, 3), cross)
         for item in (cross, bar):
+            item.setPen(pen_of(QColor(0, 0, 0), 1))
             item.setBrush(QColor("#ffffff"))
+        self.scene().addItem(cross)
         cross.setFlag(QGraphicsItem.GraphicsItemFlag.ItemIgnoresTransformations)
         cross.setPos(self._at)
         cross.setZValue(5)

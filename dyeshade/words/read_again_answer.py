@@ -47,7 +47,7 @@ def read_again_answer(
     beyond = sum(one.beyond for one in anew)
     samples = counted(len(anew), "sample was", "samples were")
     told.append(
-        f"{samples} read anew before; both values are kept, and the newer is shown. "
+        f"In all, {samples} read anew; both values are kept, and the newer is shown. "
         f"Further apart than was stated: {beyond}."
     )
     lines = tuple(_line(one) for one in ordered)

@@ -51,7 +51,7 @@ def round_words(told: Sequence[PhotoReadAgain]) -> str:
     """What became of the photos of one round, for a window; "" for none."""
     read = [one for one in told if one.error is None]
     anew = [sample for one in read for sample in one.anew]
-    lines = [summary_line(anew)] if read else []
+    lines = [f"Just now: {summary_line(anew)}"] if anew else []
     for one in told:
         if one.error is not None or one.not_seen:
             lines.append(photo_lines(one)[-1])
