@@ -261,6 +261,12 @@ class AssignPanel(QWidget):
                 self.tr("1 sample to save.") if len(ready) == 1
                 else self.tr("{} samples to save.").format(len(ready))
             )  # fmt: skip
+            new = self._assigning.new_codes
+            if new:
+                parts.append(
+                    self.tr("1 piece is new.") if new == 1
+                    else self.tr("{} pieces are new.").format(new)
+                )  # fmt: skip
         if unsaid:
             parts.append(
                 self.tr("1 sample belongs to no piece yet and is not saved.") if unsaid == 1

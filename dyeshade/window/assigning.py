@@ -139,7 +139,7 @@ class Assigning(QObject):
     def new_pieces(self, page: PhotoPage, names: Sequence[str], words: str) -> None:
         """Give samples new pieces, each with the next free id."""
         fibres = {name: page.said.get(name, Said()).fibre for name in names}
-        given = self._codes_not_kept()
+        given = self.new_codes
 
         def question(library: Library) -> dict[str, str]:
             return {
@@ -347,7 +347,9 @@ class Assigning(QObject):
             page.said = said
             self.changed.emit(page)
 
-    def _codes_not_kept(self) -> int:
+    @property
+    def new_codes(self) -> int:
+        """How many pieces were said, by hand or by a tag, that the library does not know."""
         known = {one.code.casefold() for one in self.known.pieces}
         said = {
             one.piece.casefold()

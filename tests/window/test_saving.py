@@ -290,6 +290,9 @@ def test_tagged_skeins_are_their_pieces_without_typing(
     assert codes == [f"W-{number:03d}" for number in range(19, 25)]
     samples = window.measuring_place.samples
     assert "(by its tag)" in samples.lines(samples.entries[0])[-1]
+    # The library knows none of them: saving makes them.
+    told = window.measuring_place.assign.told.text()
+    assert told == "6 samples to save. 6 pieces are new."
     # What a person says goes before what the tag says, and stays.
     window.measuring_place.sample_list.setCurrentIndex(samples.index(0, 0))
     typed(qtbot, window.measuring_place.assign.piece, "W-100")
