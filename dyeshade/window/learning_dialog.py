@@ -39,6 +39,7 @@ from dyeshade.work.side_by_side import Warm
 Learnt = CameraCalibration | SheetCalibration
 
 _STEPS_WIDE = 400
+_OF_CHART = ("chart_clipped", "chart_hidden", "calibration_unsure", "chart_beside_sheet")
 
 
 class LearningDialog(QDialog):
@@ -291,10 +292,15 @@ class LearningDialog(QDialog):
             "drag the corners."
         )
         tell(self.state, [sentence] if found_it else [])
-        tell(self.trouble, [] if error is None else [refusal_words(error)])
+        wrong = [] if error is None else [refusal_words(error)]
         self.show_found(look)
         if not isinstance(look.found, DyeshadeError):
-            tell(self.notes, [caution_words(notice) for notice in look.found.notices])
+            notices = look.found.notices
+            # Beside the chart, where it is mended, and not below all that was learnt.
+            wrong = [caution_words(one) for one in notices if one.code in _OF_CHART]
+            told_below = [caution_words(one) for one in notices if one.code not in _OF_CHART]
+            tell(self.notes, told_below)
+        tell(self.trouble, wrong)
         self.keeps.setEnabled(error is None and self.desk.can_write)
         if error is None and not self.desk.can_write:
             tell(self.trouble, [self.tr("This library is open for reading only.")])

@@ -107,3 +107,45 @@ def test_the_chart_at_hand_has_the_values_that_its_maker_publishes():
     # from D50 to D65.
     lab = carried_chart("24").lab
     assert lab[[18, 23], 0] == pytest.approx([95.19, 20.64], abs=0.05)
+
+
+def test_a_file_as_programs_write_it_is_read_with_all_that_is_beside_the_colours(written):
+    # ISO 28178:2009 and ANSI CGATS.17-2009, from memory: keywords that a file adds are declared by
+    # KEYWORD, a data format may run over lines, values are parted by tabs or blanks, and a second
+    # table may follow. Tabs, carriage returns, spectra beside Lab and "D50" in a sentence are
+    # common practice, no source. Made up throughout; the values are those of the chart at hand.
+    lab = [[38.02, 14.0, 14.0], [65.7, 18.1, 17.8], [49.9, -4.9, -21.9], [43.1, -13.1, 21.9]]
+    rows = []
+    for number in (2, 0, 3, 1):
+        name = f'"{"AB"[number // 2]}{number % 2 + 1:02d}"'
+        spectrum = [f"{0.1 + 0.01 * band:.4f}" for band in range(3)]
+        cells = [str(number + 1), name, *spectrum, *(f"{one:.2f}" for one in lab[number]), "0.21"]
+        rows.append("\t".join(cells))
+    lines = [
+        "CGATS.17",
+        'ORIGINATOR\t"A program for charts, made up"',
+        'DESCRIPTOR\t"Studio chart, four patches, 2 x 2"',
+        'CREATED\t"2026-03-12"',
+        'INSTRUMENTATION\t"made up"',
+        'MEASUREMENT_SOURCE\t"Illumination=D50\tObserverAngle=2\xb0\tWhiteBase=Abs"',
+        'KEYWORD\t"MEAN_DE"',
+        "",
+        "NUMBER_OF_FIELDS\t9",
+        "BEGIN_DATA_FORMAT",
+        "SampleID\tSAMPLE_NAME\tSPECTRAL_NM400\tSPECTRAL_NM410\tSPECTRAL_NM420",
+        "LAB_L\tLAB_A\tLAB_B\tMEAN_DE",
+        "END_DATA_FORMAT",
+        "NUMBER_OF_SETS\t4",
+        "BEGIN_DATA",
+        *rows,
+        "END_DATA",
+        "BEGIN_DATA_FORMAT",
+        "SAMPLE_ID\tLAB_L\tLAB_A\tLAB_B",
+        "END_DATA_FORMAT",
+        "BEGIN_DATA",
+        "1\t99\t0\t0",
+        "END_DATA",
+    ]
+    chart = read_chart(written("\r\n".join(lines)))
+    assert (chart.rows, chart.columns) == (2, 2)
+    assert chart.lab == pytest.approx(d50_to_d65(np.array(lab)))

@@ -20,6 +20,8 @@ from dyeshade.measure.calibrate_sheet import (
 from dyeshade.measure.calibrations import Calibrations, CameraCalibration, SheetCalibration
 from dyeshade.measure.chart import carried_chart
 from dyeshade.measure.photo_to_shade import measure_photo
+from dyeshade.photo.camera_space import PEDESTAL, raw_encoding
+from dyeshade.photo.photo import Photo
 from dyeshade.sheet.layout import build_layout
 from tests.measure.chart_photos import (
     IN_CELL,
@@ -194,3 +196,55 @@ def test_calibrations_are_kept_as_they_are(of_camera, of_sheet):
         CameraCalibration,
         SheetCalibration,
     }
+
+
+def raw_of(page, exposure=0.8):
+    """A raw photo of a page, in the channels of a typical camera, by a lamp that it sees red."""
+    encoding = raw_encoding([], np.zeros(3))
+    height, width = page.shape[:2]
+    turn, size = sheet_turn(width, height), (width + 120, height + 120)
+    channels = page @ np.linalg.solve(encoding.to_xyz, SRGB.to_xyz).T
+    seen = cv2.warpPerspective(channels, turn, size, borderValue=(0.2, 0.2, 0.2))
+    seen = exposure * seen * np.array([0.9, 1.0, 0.5])
+    coded = PEDESTAL + (1 - PEDESTAL) * np.clip(seen, 0, 1)
+    values = np.round(65535 * coded).astype(np.uint16)
+    return Photo("sheet.dng", values, encoding, None, "Hollow Weir Raw", "DNG", False, ())
+
+
+def test_a_raw_photo_teaches_a_print_that_then_corrects_what_a_phone_renders(cloth_on_sheet):
+    made = calibrate_sheet_by_photo(raw_of(printed_page())).calibration
+    assert (made.how, len(made.colours)) == ("raw", 24)
+    assert made.greys[:, 1] == pytest.approx(made.levels, rel=0.03, abs=0.002)
+    plain, _, _ = off(cloth_on_sheet)
+    error, found, told = off(cloth_on_sheet, Calibrations((), (replace(made, id=4),)))
+    assert "sheet_colours_used" in told
+    assert error < 0.5 * plain
+    assert error < found.samples[0].shade.u95
+
+
+def test_a_chart_beside_the_sheet_teaches_colours_and_no_greys():
+    page, chart = printed_page(), chart_picture(CHART, 90)
+    wide = np.full((page.shape[0], page.shape[1] + chart.shape[1] + 160, 3), (0.3, 0.22, 0.15))
+    wide[:, : page.shape[1]] = page
+    right = page.shape[1] + 80
+    wide[400 : 400 + chart.shape[0], right : right + chart.shape[1]] = chart
+    turn = sheet_turn(wide.shape[1], wide.shape[0])
+    middles = corner_middles(CHART, 90) + np.array((right, 400))
+    corners = cv2.perspectiveTransform(middles[None], turn)[0]
+    made = calibrate_sheet_by_chart(shown_sheet(wide), CHART, corners)
+    assert [one.code for one in made.notices] == ["chart_beside_sheet"]
+    value = made.calibration
+    assert value.greys[:, 1] == pytest.approx(value.levels)
+    assert len(value.colours) == 24
+    assert value.error < 1
+
+
+def test_patches_that_something_lies_on_are_left_out(of_camera, chart_on_sheet):
+    photo, corners = chart_on_sheet
+    covered = photo.coded.copy()
+    for x, y in of_camera.chart_photo.place.middles_px[[7, 8, 14]].astype(int):
+        covered[y - 50 : y + 50, x - 50 : x + 50] = (120, 90, 60)
+    made = calibrate_camera(replace(photo, coded=covered), CHART, "window", corners)
+    assert not made.used[[7, 8, 14]].any()
+    assert made.calibration.error < 2 * of_camera.calibration.error
+    assert ("chart_hidden", {"patches": 3}) in [(one.code, one.facts) for one in made.notices]
