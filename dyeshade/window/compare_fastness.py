@@ -41,11 +41,11 @@ class FastnessPage(QuestionPage):
         )
         self.tests = HomeTestList(desk)
         self.piece = PieceBox(self.tr("Piece"))
-        self.kind = plain_box(QComboBox(), 16)
+        self.kind = plain_box(QComboBox(), 12)
         self.kind.addItem(self.tr("all that it went through"), None)
         for kind, words in TESTS.items():
             self.kind.addItem(words, kind)
-        self.before, self.after = plain_box(QComboBox(), 18), plain_box(QComboBox(), 18)
+        self.before, self.after = plain_box(QComboBox(), 12), plain_box(QComboBox(), 12)
         self.add_control(0, self.tr("Pie&ce"), self.piece)
         self.add_control(1, self.tr("&Test"), self.kind)
         self.add_control(2, self.tr("&Untreated reading"), self.before)

@@ -20,7 +20,7 @@ from dyeshade.words.home_test_words import TESTS, due_words, kept_test_words, re
 from dyeshade.work.home_tests import SaidTest, drop_test, end_test, go_on_with_test, set_up_test
 from dyeshade.work.home_tests_kept import KeptTest, all_tests
 
-_ROW, _MOST_ROWS = 30, 4
+_MOST_ROWS = 4
 
 
 class HomeTestList(QWidget):
@@ -64,20 +64,17 @@ class HomeTestList(QWidget):
         self.end = QPushButton()
         self.away = QPushButton(self.tr("Remove &it"))
         self.away.setToolTip(self.tr("Remove the test; its readings stay in the library"))
-        side = QVBoxLayout()
-        side.setSpacing(SPACE // 3)
-        for button in (self.set_up, self.photos, self.end, self.away):
-            side.addWidget(button)
-        side.addStretch(1)
         row = QHBoxLayout()
-        row.addWidget(self.list, 1)
-        row.addLayout(side)
-        row.addStretch(0)
+        row.setSpacing(SPACE // 2)
+        for button in (self.set_up, self.photos, self.end, self.away):
+            row.addWidget(button)
+        row.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(SPACE // 2)
-        column.addLayout(row)
+        column.addWidget(self.list)
         column.addWidget(self.due)
+        column.addLayout(row)
         self.list.currentRowChanged.connect(self._row_changed)
         self.list.itemClicked.connect(lambda _item: self._choose())
         self.list.itemActivated.connect(lambda _item: self._choose())
@@ -191,12 +188,15 @@ class HomeTestList(QWidget):
         for one in self.tests:
             self.list.addItem(f"{kept_test_words(one)}  –  {due_words(one, now)}")
         self.list.blockSignals(blocked)
-        rows = min(max(len(self.tests), 1), _MOST_ROWS)
-        self.list.setFixedHeight(max(rows * _ROW + 4, 4 * _ROW))
+        self.list.setFixedHeight(min(len(self.tests), _MOST_ROWS) * self._row_height() + 2)
         self.list.setVisible(bool(self.tests))
         for button in (self.photos, self.end, self.away):
             button.setVisible(bool(self.tests))
         self._row_changed()
+
+    def _row_height(self) -> int:
+        hint = self.list.sizeHintForRow(0) if self.tests else 0
+        return max(hint, self.fontMetrics().height())
 
     def _row_changed(self) -> None:
         test = self.test

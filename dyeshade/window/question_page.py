@@ -153,6 +153,8 @@ class QuestionPage(QWidget):
             self.model.show_fields(_fields(answered.heads))
         self.model.show(answered.lines)
         self.table.setVisible(bool(answered.lines))
+        # On a low screen the page scrolls rather than draw its parts over each other.
+        self._parts.setMinimumHeight(self._parts.minimumSizeHint().height())
         self.table.resizeColumnsToContents()
         # Told anew, since a table that was not in view forgets it.
         self.table.horizontalHeader().setStretchLastSection(False)
@@ -199,7 +201,7 @@ class QuestionPage(QWidget):
         self.controls.setVerticalSpacing(SPACE // 4)
         self.panel.hide()
         self.table.hide()
-        parts = QSplitter(Qt.Orientation.Vertical)
+        parts = self._parts = QSplitter(Qt.Orientation.Vertical)
         parts.setChildrenCollapsible(False)
         parts.addWidget(self.panel)
         parts.addWidget(self.table)
