@@ -6,7 +6,7 @@ import re
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final, Literal
 
 from dyeshade.paper.faces import FALLBACKS, SHAPED, Face, font_of
@@ -25,6 +25,8 @@ NOT_THERE: Final = "□"
 
 _SPACES: Final = re.compile(r"[ \t\n\r\f\v\u0085\u2028\u2029]+")
 _BREAK_AFTER: Final = " -–—/་፡"
+_WORDS: Final = re.compile(r"\s+|\S+")
+_WORDS_KEPT: Final = 4096
 _BALANCE_ROUNDS: Final = 5
 _NEVER_FIRST: Final = "–—、。，．,.;:!?)]}」』）ー।॥ะาำๆฯະາຳ"
 _NEVER_LAST: Final = "([{「『（เแโใไເແໂໃໄ"
@@ -147,17 +149,38 @@ def _is_told_by_joiners(character: str) -> bool:
 def _runs(words: str, voice: Voice) -> list[tuple[Face | None, str]]:
     """Words parted where another font takes over; None where no font has a character."""
     runs: list[tuple[Face | None, str]] = []
-    for character in words:
-        last = runs[-1][0] if runs else None
-        if last is not None and _goes_along(character, last) and _has(last, character):
-            face: Face | None = last
-        else:
-            face = _first_face(character, voice)
-        if runs and face == last:
-            runs[-1] = face, runs[-1][1] + character
-        else:
-            runs.append((face, character))
+    for word in _WORDS.findall(words):
+        whole = None if word.isascii() else _face_of_word(word, voice)
+        for character in word:
+            last = runs[-1][0] if runs else None
+            face: Face | None
+            if whole is not None:
+                face = whole
+            elif last is not None and _goes_along(character, last) and _has(last, character):
+                face = last
+            else:
+                face = _first_face(character, voice)
+            if runs and face == last:
+                runs[-1] = face, runs[-1][1] + character
+            else:
+                runs.append((face, character))
     return runs
+
+
+@lru_cache(_WORDS_KEPT)
+def _face_of_word(word: str, voice: Voice) -> Face | None:
+    """One font for all of a Latin word of which the first one has not every letter."""
+    first = _CHAINS[voice][0]
+    if all(_has(first, character) for character in word) or not all(map(_is_latin, word)):
+        return None
+    chain = _CHAINS[voice]
+    return next((face for face in chain if all(_has(face, one) for one in word)), None)
+
+
+def _is_latin(character: str) -> bool:
+    if unicodedata.combining(character) or unicodedata.category(character)[0] in "NP":
+        return True
+    return unicodedata.name(character, "").startswith("LATIN")
 
 
 def _goes_along(character: str, face: Face) -> bool:

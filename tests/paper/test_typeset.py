@@ -148,6 +148,13 @@ def test_runs_of_several_fonts_stand_side_by_side():
     assert ends[-1] - 5.0 == pytest.approx(width_mm("絹 wool", "sans", 10.0), abs=0.02)
 
 
+def test_a_latin_word_is_set_in_one_font():
+    parts = set_line("ɗan ƙasa wool", "serif", 10.0, 0.0, 0.0)
+    faces = {word: {part.face for part in parts if word in part.words} for word in ("ƙasa", "wool")}
+    assert faces["ƙasa"] == {"more"}
+    assert faces["wool"] == {"serif"}
+
+
 def test_a_character_that_no_font_has_is_told_and_leaves_a_box():
     assert missing_in("ᠡᠯ wool ᠡᠯ") == "ᠡᠯ"
     words = "".join(part.words for part in set_line("wool ᠡ", "serif", 10.0, 0.0, 0.0))
