@@ -56,8 +56,11 @@ class HomeTestRecording(QObject):
 
     def _show(self, tests: tuple[KeptTest, ...]) -> None:
         page, _ = self._panel.chosen
-        if page is None or page.measurement is None or not tests:
-            self._panel.tell(self.tr("Measure a photo of a test's halves first."))
+        if not tests:
+            self._panel.tell(self.tr("No home test is under way. Set one up at Compare."))
+            return
+        if page is None or page.measurement is None:
+            self._panel.tell(self.tr("Measure a photo of both halves first."))
             return
         entries = [entry for entry in page.entries() if entry.sample is not None]
 

@@ -66,6 +66,8 @@ class Menus(QObject):
         view = place.panel.view
         self._add_here(menu, self.tr("Measure &again"), "F5", place.measure_again)
         self._add(menu, self.tr("&Stop measuring"), "Ctrl+.", window.measuring.cancel)
+        test = place.dialogs.home_test
+        self._add_here(menu, self.tr("Keep with a home &test…"), "Ctrl+T", test.open_form)
         menu.addSeparator()
         knowing = window.knowing
         self._add(menu, self.tr("Get to know a ca&mera…"), "", knowing.know_camera)
