@@ -72,10 +72,10 @@ def _overshot(facts: Facts) -> str:
 
 BATH_PH_REFUSALS: Mapping[str, Sentence] = {
     "bath_temperature": (
-        "{temperature_c} degrees C is no temperature of a dye bath: "
+        "{temperature_c:g} degrees C is no temperature of a dye bath: "
         "give one from {lowest:.0f} to {highest:.0f}."
     ),
-    "bath_volume": "{volume_l} L is no bath. Give the water in litres, above 0.",
+    "bath_volume": "{volume_l:g} L is no bath. Give the water in litres, above 0.",
     "water_alkalinity": (
         "An alkalinity of {mg_l} mg/L is no water's: give one from 0 to {most:.0f}. "
         "The water works report it, often as carbonate hardness."
@@ -84,14 +84,14 @@ BATH_PH_REFUSALS: Mapping[str, Sentence] = {
         "An alkalinity of {mg_l} mg/L and pH {ph} do not go together in water with nothing in it. "
         "Read the pH again, or look up the alkalinity."
     ),
-    "ph_off_scale": "There is no pH {ph}. Give one from 0 to 14.",
-    "vinegar_percent": "Vinegar of {percent} % is not sold. Give 1 to 30, as on its label.",
+    "ph_off_scale": "There is no pH {ph:g}. Give one from 0 to 14.",
+    "vinegar_percent": "Vinegar of {percent:g} % is not sold. Give 1 to 30, as on its label.",
     "stock_percent": (
-        "A stock solution of {percent} % does not keep: so much does not stay dissolved, or there "
-        "is nothing in it. Give up to {most} %."
+        "A stock solution of {percent:g} % does not keep: so much does not stay dissolved, or "
+        "there is nothing in it. Give up to {most} %."
     ),
     "additive_unknown": _additive_unknown,
-    "amount_negative": "{amount} is no amount to add. Give 0 or more.",
+    "amount_negative": "{amount:g} is no amount to add. Give 0 or more.",
     "ph_wrong_way": _wrong_way,
     "ph_unreachable": _unreachable,
     "buffer_out_of_reach": (
@@ -103,7 +103,7 @@ BATH_PH_REFUSALS: Mapping[str, Sentence] = {
         "A strip or meter that may be off by {error}, and always by {bias}, is none. "
         "Give pH units from above 0 to 2."
     ),
-    "measure_step": "{step} is no amount to measure in. Give one above 0.",
+    "measure_step": "{step:g} is no amount to measure in. Give one above 0.",
     "target_beyond_fibre": (
         "A target of pH {target} is not between what this fibre bears here, {floor} to {ceiling}. "
         "Choose another target, or a cooler bath."

@@ -15,7 +15,7 @@ from dyeshade.bath.reach.measures import Measure
 from dyeshade.bath.reach.overshoot import WayBack, way_back
 from dyeshade.bath.reach.propose import ADD, Advice, advise
 from dyeshade.bath.water import Water, check_ph, water_contents
-from dyeshade.errors import Notice
+from dyeshade.errors import DyeshadeError, Notice
 from dyeshade.work.ph_log_file import PhLog
 
 
@@ -78,8 +78,10 @@ def amount_for(
     Raises
     ------
     DyeshadeError
-        As `amount_to_reach`.
+        ``measure_step`` for a quarter teaspoon of nothing; as `amount_to_reach`.
     """
+    if grams_per_quarter_teaspoon is not None and not grams_per_quarter_teaspoon > 0.0:
+        raise DyeshadeError("measure_step", step=grams_per_quarter_teaspoon)
     contents = bath.contents()
     reached = amount_to_reach(contents, what, target, bath.temperature_c)
     notices = list(reached.ph.at_25_c.notices)

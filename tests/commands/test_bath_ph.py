@@ -138,6 +138,11 @@ def test_a_log_of_a_bath_gone_too_far_tells_the_way_back(capsys, tmp_path):
     [
         (("--litres", "0"), "no bath"),
         (("--litres", "5", "--reach", "15", "--with", "vinegar"), "no pH 15"),
+        (("--litres", "5", "--water-ph", "15"), "There is no pH 15."),
+        (
+            ("--litres", "5", "--reach", "9", "--with", "soda_opened", "--quarter-teaspoon", "0"),
+            "0 is no amount to measure in",
+        ),
         (("--litres", "5", "--add", "lye=3"), "no additive lye"),
         (("--litres", "5", "--add", "alum=-3"), "no amount to add"),
         (("--litres", "5", "--temperature", "120"), "no temperature"),

@@ -22,7 +22,7 @@ def test_criteria_that_are_not_met_say_so():
         return (Outcome(additions, additions, distance, crossed),) * 10
 
     bad = Compared("strip", runs(6, 0.2, False), runs(7, 0.3, True))
-    assert not any(met for _, met in criteria(bad, bad))
+    assert not any(met for _, met in criteria(bad, bad, bad))
     good = Compared("strip", runs(6, 0.4, False), runs(3, 0.1, False))
-    assert all(met for _, met in criteria(good, good))
+    assert all(met for _, met in criteria(good, good, good))
     assert "| strip | proposed | 3 |" in table([good])
