@@ -43,7 +43,7 @@ class AgainPage(QuestionPage):
         self.says.setProperty("faint", True)
         self.start = QPushButton(self.tr("&Read the photos again"))
         self.start.setProperty("main", True)
-        self.stop = QPushButton(self.tr("Sto&p"))
+        self.stop = QPushButton(self.tr("S&top"))
         self.bar = QProgressBar()
         self.bar.setAccessibleName(self.tr("Photos read again"))
         self.round = QLabel()

@@ -70,11 +70,11 @@ class CommissionsPage(QuestionPage):
             (self.tr("those that were met"), "met"),
         ):
             self.which.addItem(words, state)
-        self.new = QPushButton(self.tr("A &new commission…"))
+        self.new = QPushButton(self.tr("A new &commission…"))
         self.new.setProperty("main", True)
         self.judge = QPushButton(self.tr("&Judge a dyeing…"))
         self.put_right = QPushButton(self.tr("Put it r&ight…"))
-        self.remove = QPushButton(self.tr("Remo&ve it"))
+        self.remove = QPushButton(self.tr("Re&move it"))
         self.add_control(0, self.tr("Commi&ssions"), self.which)
         for place, button in enumerate((self.new, self.judge, self.put_right, self.remove), 1):
             self.controls.addWidget(button, 1, place)

@@ -19,8 +19,9 @@ from dyeshade.window.colour_field import ColourField
 from dyeshade.window.compare_again import AgainPage
 from dyeshade.window.compare_commissions import CommissionsPage
 from dyeshade.window.compare_fastness import FastnessPage
+from dyeshade.window.compare_ph import PhPage
 from dyeshade.window.compare_pieces import CheckPage, DriftPage
-from dyeshade.window.compare_shades import NearestPage, PhPage, RepeatPage
+from dyeshade.window.compare_shades import NearestPage, RepeatPage
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE
 from dyeshade.window.measuring import Measuring
@@ -101,6 +102,7 @@ class ComparePlace(QWidget):
             page.reading_wanted.connect(self.reading_wanted)
         self.nearest.bath_wanted.connect(self.bath_wanted)
         self.commissions.bath_wanted.connect(self.bath_made)
+        self.ph.bath_made.connect(self.bath_made)
         self.commissions.nearest_wanted.connect(self.show_nearest)
         self.picking = Picking(desk, measuring, self)
         for field in (self.ph.wanted, self.nearest.colour):

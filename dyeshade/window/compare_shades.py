@@ -1,95 +1,20 @@
-"""Questions about many shades: which pH, which shade comes nearest, how well they repeat."""
+"""Questions about many shades: which one comes nearest, how well they repeat."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QPushButton
+from PySide6.QtWidgets import QPushButton
 
 from dyeshade.window import compare_questions
 from dyeshade.window.colour_field import ColourField
-from dyeshade.window.compare_fields import MadeWith, plain_box
+from dyeshade.window.compare_fields import MadeWith
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.presenter import Presenter
-from dyeshade.window.question_page import Ask, QuestionPage, fill_box
+from dyeshade.window.question_page import Ask, QuestionPage
 from dyeshade.window.typed_fields import Answers, NumberField
 from dyeshade.words.answered import Answered
-from dyeshade.words.dye_words import WHICH_PH
 from dyeshade.words.typed import MistypedError
 from dyeshade.work.compare_choices import CompareChoices
-
-
-class PhPage(QuestionPage):
-    """Which pH makes a shade.
-
-    Signals
-    -------
-    card_wanted(tuple of int)
-        The readings of what is shown are to stand on a shade card, from acid to alkaline.
-    """
-
-    card_wanted = Signal(object)
-
-    def __init__(self, desk: LibraryDesk, presenter: Presenter) -> None:
-        super().__init__(
-            desk,
-            presenter,
-            PhPage.tr("Which pH makes this shade?"),
-            PhPage.tr(
-                "No dyestuff is written down yet. Save pieces with their baths and the pH of each: "
-                "three baths at different pH, all else alike, make a series."
-            ),
-        )
-        self.made = MadeWith(self, 0)
-        self.which = plain_box(QComboBox(), 14)
-        self.which.addItem(self.tr("the one read most"), None)
-        for key, words in WHICH_PH.items():
-            self.which.addItem(words, key)
-        self.wanted = ColourField(self.tr("Wanted shade"))
-        self.series, self.beside = plain_box(QComboBox(), 20), plain_box(QComboBox(), 20)
-        self.add_control(3, self.tr("pH"), self.which)
-        self.add_control(0, self.tr("Serie&s"), self.series, 1)
-        self.add_control(1, self.tr("Beside i&t"), self.beside, 1)
-        self.add_control(2, self.tr("Wanted sh&ade"), self.wanted, 1, 2)
-        self.card = QPushButton(self.tr("P&ut it on a shade card"))
-        self.card.setEnabled(False)
-        self.foot.addStretch(1)
-        self.foot.addWidget(self.card)
-        self.card.clicked.connect(self.put_on_card)
-        for column in range(4):
-            self.controls.setColumnStretch(column, 1)
-        for box in (self.which, self.series, self.beside):
-            box.activated.connect(lambda _row: self.refresh())
-        self.wanted.chosen.connect(self.refresh)
-
-    def show_choices(self, choices: CompareChoices) -> None:
-        """Offer dyestuffs, fibres, mordants and pieces."""
-        self.made.show_choices(choices, needs_dyestuff=True)
-        self.wanted.show_pieces(choices)
-
-    def question(self) -> Ask | None:
-        """The series of the dyestuff that is meant."""
-        query, which, colour = self.made.query(), self.which.currentData(), self.wanted.wanted
-        chosen, other = self.series.currentText(), str(self.beside.currentData() or "")
-        if query.dyestuff is None:
-            return None
-
-        return lambda library: compare_questions.ph(library, query, which, colour, chosen, other)
-
-    def put_on_card(self) -> None:
-        """Ask for a shade card of what is shown."""
-        if self.answered is not None and self.answered.reading_ids:
-            self.card_wanted.emit(self.answered.reading_ids)
-
-    def show_answer(self, answered: Answered) -> None:
-        """Show it, and offer the series that there are."""
-        super().show_answer(answered)
-        self.card.setEnabled(bool(answered.reading_ids))
-        names = [words for _, words in answered.choices]
-        fill_box(self.series, [(name, name) for name in names], names[0] if names else None)
-        others = [(name, name) for name in names if name != self.series.currentText()]
-        fill_box(self.beside, [(self.tr("none"), ""), *others], "")
-        self.series.setEnabled(len(names) > 1)
-        self.beside.setEnabled(len(names) > 1)
 
 
 class NearestPage(QuestionPage):

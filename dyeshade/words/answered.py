@@ -42,3 +42,33 @@ class Answered:
     lines: tuple[Line, ...] = ()
     choices: tuple[tuple[int, str], ...] = ()
     reading_ids: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True)
+class BathAt:
+    """A bath of a series that is to be dyed at another pH.
+
+    Attributes
+    ----------
+    reading_id : int
+        The reading of the series that lies nearest to that pH: its bath is taken.
+    ph : float
+    """
+
+    reading_id: int
+    ph: float
+
+
+@dataclass(frozen=True)
+class PhAnswered(Answered):
+    """A pH series, and the baths that it leads to.
+
+    Attributes
+    ----------
+    wanted_bath, next_bath : BathAt or None
+        For the wanted shade, and the one from which most would be learnt; None where there is none,
+        or where the pH is not that of the bath itself.
+    """
+
+    wanted_bath: BathAt | None = None
+    next_bath: BathAt | None = None

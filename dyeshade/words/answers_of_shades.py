@@ -9,7 +9,7 @@ from dyeshade.insight.ph_curve import LEAST_BATHS
 from dyeshade.insight.ph_series import PhSeries
 from dyeshade.insight.repeatability import Repeatability
 from dyeshade.library.find import FoundShade
-from dyeshade.words.answered import Answered, Line
+from dyeshade.words.answered import Answered, BathAt, Line, PhAnswered
 from dyeshade.words.change_words import size_words
 from dyeshade.words.dye_words import WHICH_PH, listed, ph_words
 from dyeshade.words.nearest_figure import (
@@ -42,7 +42,7 @@ def chosen_series(series: Sequence[PhSeries], chosen: str, beside_it: str) -> tu
 
 def ph_answer(
     series: Sequence[PhSeries], shown: Sequence[SeriesAnswer], wanted: WantedColour | None = None
-) -> Answered:
+) -> PhAnswered:
     """A pH series, alone or with another beside it.
 
     Parameters
@@ -72,7 +72,34 @@ def ph_answer(
     choices = tuple(enumerate(names))
     points = [point for answer in shown for point in answer.series.points]
     readings = tuple(point.taken.reading.id for point in sorted(points, key=lambda one: one.ph))
-    return Answered(tuple(told), ph_figure(shown, wanted), heads, tuple(lines), choices, readings)
+    near = [one for one in shown if one.wanted is not None]
+    meant = min(near, key=_away, default=shown[0])
+    return PhAnswered(
+        tuple(told),
+        ph_figure(shown, wanted),
+        heads,
+        tuple(lines),
+        choices,
+        readings,
+        None if meant.wanted is None else _bath_at(meant.series, meant.wanted.ph),
+        None if meant.next is None else _bath_at(meant.series, meant.next.ph),
+    )
+
+
+_IN_THE_BATH = ("bath_start", "bath_end")
+
+
+def _bath_at(series: PhSeries, ph: float) -> BathAt | None:
+    """The bath of a series that is to be dyed at a pH."""
+    if series.which not in _IN_THE_BATH:
+        return None
+    point = min(series.points, key=lambda one: abs(one.ph - ph))
+    return BathAt(point.taken.reading.id, round(ph, 2))
+
+
+def _away(answer: SeriesAnswer) -> float:
+    assert answer.wanted is not None
+    return answer.wanted.difference.value
 
 
 _CURVE_HEADS = ("pH", "L*", "a*", "b*", "C*ab", "hab", "Sure to")

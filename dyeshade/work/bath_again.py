@@ -14,7 +14,9 @@ from dyeshade.work.kept_plan import kept_plan, own_figures
 from dyeshade.work.plan_bath import make_again
 
 
-def bath_again(library: Library, reading_id: int, grams: float) -> TypedBath:
+def bath_again(
+    library: Library, reading_id: int, grams: float, target_ph: float | None = None
+) -> TypedBath:
     """The bath that made a shade, as typed for another weight.
 
     Where the bath itself does not say so, the mordant is that of the piece, and the pH to bring it
@@ -26,6 +28,8 @@ def bath_again(library: Library, reading_id: int, grams: float) -> TypedBath:
     reading_id : int
     grams : float
         Dry weight of the fibre.
+    target_ph : float, optional
+        Another pH that the bath is to be brought to.
 
     Returns
     -------
@@ -47,7 +51,9 @@ def bath_again(library: Library, reading_id: int, grams: float) -> TypedBath:
     if not typed.substances:
         typed = replace(typed, substances=_mordant(found))
     began = whole_baths(library, [baths[-1]])[baths[-1]].ph("bath_start")
-    if not typed.target and began is not None:
+    if target_ph is not None:
+        typed = replace(typed, target=f"{target_ph:.2f}".rstrip("0").rstrip("."))
+    elif not typed.target and began is not None:
         typed = replace(typed, target=f"{began:g}")
     weight = f"{grams:g} g"
     try:

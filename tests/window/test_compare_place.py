@@ -210,6 +210,22 @@ def test_a_series_goes_onto_a_shade_card_from_acid_to_alkaline(room: Comparing) 
     assert list(ids) == [reading_id for _, reading_id in by_ph]
 
 
+def test_the_bath_for_a_wanted_shade_and_the_one_to_learn_from_are_dyed(room: Comparing) -> None:
+    page = on(room, "ph")
+    assert page.dye.isHidden()
+    page.wanted.choose("s-005")
+    room.settle()
+    assert not page.next.isEnabled()
+    page.grams.setText("120")
+    for button, bath in ((page.dye, page.baths[0]), (page.next, page.baths[1])):
+        button.click()
+        room.settle()
+        typed = room.made[-1]
+        assert bath is not None
+        assert float(typed.target) == pytest.approx(bath.ph, abs=0.005)
+        assert sum(float(one.weight.split()[0]) for one in typed.pieces) == pytest.approx(120)
+
+
 def test_a_piece_can_be_the_wanted_shade(room: Comparing) -> None:
     page = on(room, "ph")
     page.wanted.choose("s-005")
@@ -403,7 +419,7 @@ def _words_of(page) -> list[str]:
 
 
 def test_every_field_has_a_name_for_screen_readers_and_no_words_are_cut(room: Comparing) -> None:
-    for name in ("drift", "ph", "nearest", "fastness", "repeats", "check"):
+    for name in ("drift", "ph", "nearest", "commissions", "fastness", "repeats", "check", "again"):
         page = on(room, name)
         for field in page.findChildren(QComboBox) + page.findChildren(QLineEdit):
             if field.isVisible():
