@@ -67,7 +67,7 @@ class Menus(QObject):
         self._add_here(menu, self.tr("Measure &again"), "F5", place.measure_again)
         self._add(menu, self.tr("&Stop measuring"), "Ctrl+.", window.measuring.cancel)
         test = place.dialogs.home_test
-        self._add_here(menu, self.tr("Keep with a home &test…"), "Ctrl+T", test.open_form)
+        self._add_here(menu, self.tr("Keep with a home &test…"), "Ctrl+H", test.open_form)
         menu.addSeparator()
         knowing = window.knowing
         self._add(menu, self.tr("Get to know a ca&mera…"), "", knowing.know_camera)
