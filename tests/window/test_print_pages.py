@@ -17,7 +17,7 @@ from tests.paper.reading_back import MM, PAPERS, plumbed
 def test_pages_reach_the_printer_at_their_size(
     qapp: QApplication, tmp_path: Path, paper: str
 ) -> None:
-    card = laid(shades(14), title="Weld", paper=paper, two_sided=True, fibre_place=True)
+    card = laid(shades(7), title="Weld", paper=paper, two_sided=True, fibre_place=True)
     printer = printer_for(card.pages[0].paper_mm, "Weld", two_sided=True)
     printer.setOutputFileName(str(tmp_path / "printed.pdf"))
     assert paint_pages(printer, card.pages, draw_card_page)
