@@ -41,8 +41,9 @@ class Knowing(QObject):
             self.list = KnownList(self._desk, self._undo, self._above)
             self.list.camera_wanted.connect(self.know_camera)
             self.list.sheet_wanted.connect(self.know_sheet)
+        if self.list.isVisible():
+            self.list.raise_()
         self.list.show()
-        self.list.raise_()
         self.list.activateWindow()
 
     @Slot()
