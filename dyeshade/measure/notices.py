@@ -12,6 +12,11 @@ Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 MOST_UNEVEN = 1.6
+MOST_MIXED = 0.03
+"""Change of the light's colour across the sheet: a window with its room's reflections changes it by
+1.5 % at most, a lamp beside a window by 2 to 11 % (twenty scenes of
+``tests/studies/uncertainty_signals.py``)."""
+
 MOST_WHITE_OFF = 0.2
 MOST_SCATTER = 0.03
 _HIDDEN_WEIGHT = 0.3
@@ -36,7 +41,7 @@ def fit_notices(
     -------
     tuple of Notice
         Codes ``paper_clipped`` (share), ``greys_hidden`` (hidden, of), ``light_uneven`` (factor),
-        ``white_off`` (percent), ``greys_disagree`` (percent).
+        ``light_mixed`` (percent), ``white_off`` (percent), ``greys_disagree`` (percent).
     """
     told = []
     paper = signals.reflectance >= signals.reflectance.max() - 1e-9
@@ -51,6 +56,9 @@ def fit_notices(
     factor = float(np.exp(np.ptp(light)))
     if factor > MOST_UNEVEN:
         told.append(Notice("light_uneven", {"factor": round(factor, 2)}))
+    mixed = float(np.ptp(fit.field.scaled(signals.places_mm) @ fit.colour_tilt.T, axis=0).max())
+    if mixed > MOST_MIXED:
+        told.append(Notice("light_mixed", {"percent": round(100 * mixed)}))
     off = float(np.exp(np.abs(fit.white - np.median(fit.white)).max()) - 1)
     if off > MOST_WHITE_OFF and not raw:
         told.append(Notice("white_off", {"percent": round(100 * off)}))

@@ -92,6 +92,11 @@ CAUTIONS: Mapping[str, Sentence] = {
         "The light was uneven across the sheet by a factor of {factor}. It was evened out, "
         "but beyond 1.6 the uncertainty no longer covers all that this does."
     ),
+    "light_mixed": (
+        "The colour of the light changed by {percent} % across the sheet: a lamp beside daylight, "
+        "or something coloured nearby. That was evened out on the sheet, but cloth stands in both "
+        "lights, and its shade is less sure than stated. Take the photo again in one light."
+    ),
     "white_off": (
         "The light or the camera's white was off by {percent} %. It was taken out, but beyond 20 % "
         "the shades, vivid ones above all, are less sure than stated."
