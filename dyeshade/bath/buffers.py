@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from scipy.optimize import brentq
@@ -123,14 +124,32 @@ def carbonate_buffer(
 def carbonate_cautions(
     target: float, bath_c: float, share_of_best: float | None = None
 ) -> tuple[Notice, ...]:
-    """What to know of carbonate at a pH: where it is weak, and what simmering does."""
+    """What to know of carbonate at a pH: where it is weak, and what simmering does.
+
+    Parameters
+    ----------
+    target : float
+    bath_c : float
+        Temperature of the bath, degrees C.
+    share_of_best : float, optional
+        Capacity there as a share of that at pH 10; of carbonate alone unless told.
+    """
     notices = []
     if 7.5 <= target < GOOD_FROM:
-        share = "" if share_of_best is None else f"{share_of_best:.0%}".replace("%", " %")
+        weak = share_of_best
+        if weak is None:
+            weak = _holds(target) / _holds(_FIRM_PH)
+        share = f"{weak:.0%}".replace("%", " %")
         notices.append(Notice("carbonate_weak", {"share": share, "target": target}))
         if bath_c >= 60.0:
             notices.append(Notice("simmer_raises_ph", {"temperature_c": bath_c}))
     return tuple(notices)
+
+
+def _holds(ph: float) -> float:
+    """Capacity of carbonate for one pH unit at 25 degrees C, as a share of its amount."""
+    ratios = [10.0 ** (ph - pk) for pk in CARBONIC.pk(25.0)]
+    return float(math.log(10.0) * sum(one / (1.0 + one) ** 2 for one in ratios))
 
 
 def lime_cautions(contents: Contents, target: float) -> tuple[Notice, ...]:

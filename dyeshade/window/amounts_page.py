@@ -28,6 +28,7 @@ from dyeshade.window.bath_rows import (
     DyeRow,
     PieceRow,
     SubstanceRow,
+    beside,
     choice,
     choose,
     with_known_piece,
@@ -36,7 +37,7 @@ from dyeshade.window.bathing import Bathing
 from dyeshade.window.field_answers import FieldAnswers
 from dyeshade.window.look import SPACE
 from dyeshade.window.page_parts import head, order_tabs, scrolled
-from dyeshade.work.known_pieces import known_piece, other_share, other_units
+from dyeshade.work.known_pieces import known_piece, other_share, other_units, other_volume
 
 
 class AmountsPage(QWidget):
@@ -86,6 +87,7 @@ class AmountsPage(QWidget):
         )
         self.liquor = BathField(self.tr("Liquor ratio, water to fibre"), "30:1")
         self.pot = BathField(self.tr("What a pot holds"), self.tr("10 L, 3 US gal"))
+        self.pot_other = beside()
         self.material = choice(
             self.tr("What the pot is made of"),
             {"": self.tr("of what?")} | {one: one for one in MATERIALS},
@@ -140,6 +142,7 @@ class AmountsPage(QWidget):
         line = QHBoxLayout(pot)
         line.setContentsMargins(0, 0, 0, 0)
         line.addWidget(self.answers.holder("pot", self.pot), 1)
+        line.addWidget(self.pot_other)
         line.addWidget(self.material, 0, Qt.AlignmentFlag.AlignTop)
         for says, field, holder in (
             (self.tr("Li&quor ratio"), self.liquor, self.answers.holder("liquor", self.liquor)),
@@ -233,6 +236,7 @@ class AmountsPage(QWidget):
         for row in self.substances.rows:
             assert isinstance(row, SubstanceRow)
             row.other.setText(other_share(row.share.text(), "percent"))
+        self.pot_other.setText(other_volume(self.pot.text()))
         self.answers.show(plan.wrong)
         self._order_tabs()
 

@@ -76,6 +76,8 @@ class BathPlace(QWidget):
         self.keep = QPushButton(self.tr("&Keep this bath"))
         self.keep.setProperty("main", True)
         self.title, self.told, self.trouble = QLabel(), told(faint=True), told(wrong=True)
+        self.rung = told()
+        """What is over; it stays until another page is turned to."""
         self._build()
         self.new.clicked.connect(self.bathing.new)
         self.exhaust.clicked.connect(self.bathing.exhaust)
@@ -87,7 +89,7 @@ class BathPlace(QWidget):
         self.bathing.listed.connect(self._show)
         self.bathing.shown.connect(self._forget)
         self.bathing.told.connect(self._tell)
-        self.bell.rang.connect(self._tell)
+        self.bell.rang.connect(lambda words: tell(self.rung, [words]))
         self.bathing.check = self._check
         self.ph.log.strips.failed.connect(presenter.fault)
 
@@ -138,6 +140,7 @@ class BathPlace(QWidget):
         top.addWidget(self.card)
         top.addWidget(self.keep)
         main.addLayout(top)
+        main.addWidget(self.rung)
         main.addWidget(self.trouble)
         main.addWidget(self.told)
         main.addWidget(self.pages, 1)
@@ -150,6 +153,7 @@ class BathPlace(QWidget):
     def _turn_to(self, page: QWidget) -> None:
         self.pages.setCurrentWidget(page)
         tell(self.told, [])
+        tell(self.rung, [])
 
     def let_go(self) -> None:
         """Before the window closes: write what is left; the work comes back with the next start."""

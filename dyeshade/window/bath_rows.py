@@ -125,7 +125,7 @@ class BathRows(RowsEditor):
         return row
 
 
-def _beside() -> QLabel:
+def beside() -> QLabel:
     """What is typed beside it, in other units."""
     label = QLabel()
     label.setProperty("faint", True)
@@ -156,7 +156,7 @@ class PieceRow(BathRow):
         self.code = BathField(_say("Piece, its id"), _say("new"), codes)
         self.fibre = BathField(_say("Fibre"), _say("wool, silk …"), FIBRES)
         self.weight = BathField(_say("Dry weight"), _say("1 lb 4 oz"))
-        self.other = _beside()
+        self.other = beside()
         self.named = {"code": self.code, "fibre": self.fibre, "weight": self.weight}
         super().__init__(
             [(self.code, CODE), (self.fibre, 0), (self.weight, WEIGHT), (self.other, OTHER)]
@@ -183,7 +183,7 @@ class DyeRow(BathRow):
         self.form = choice(_say("Form"), dict(FORMS))
         choose(self.form, "dried")
         self.ratio = BathField(_say("Ratio to the fibre"), _say("2:1 or 8 %"))
-        self.other = _beside()
+        self.other = beside()
         self.named = {"name": self.name, "ratio": self.ratio}
         super().__init__(
             [(self.name, 0), (self.form, FORM), (self.ratio, SHARE), (self.other, OTHER)]
@@ -209,7 +209,7 @@ class SubstanceRow(BathRow):
         self.name = BathField(_say("Mordant or assistant"), _say("alum …"), names)
         self.share = BathField(_say("Per cent of the fibre"), _say("15 %"))
         self.on = BathField(_say("On which fibre"), _say("all"), (*GROUPS, *FIBRES))
-        self.other = _beside()
+        self.other = beside()
         self.named = {"name": self.name, "share": self.share, "on": self.on}
         super().__init__(
             [(self.name, 0), (self.share, PER_CENT), (self.other, OTHER), (self.on, FORM)]

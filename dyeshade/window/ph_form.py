@@ -7,7 +7,7 @@ from dataclasses import replace
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QVBoxLayout, QWidget
 
-from dyeshade.window.bath_rows import BathField, BathRows, choice, choose
+from dyeshade.window.bath_rows import BathField, BathRows, beside, choice, choose
 from dyeshade.window.bathing import Bathing
 from dyeshade.window.field_answers import FieldAnswers
 from dyeshade.window.have_row import BY, PERCENT, STEP, HaveRow
@@ -17,6 +17,7 @@ from dyeshade.window.page_parts import add, form, head, tell, told
 from dyeshade.words.bath_ph import WHICH_SODA
 from dyeshade.words.bath_room import bears_words
 from dyeshade.work.bath_typed import TypedBath
+from dyeshade.work.known_pieces import other_degrees
 from dyeshade.work.ph_typed import ReadPh
 from dyeshade.work.reach_ph import range_typed
 
@@ -53,6 +54,7 @@ class PhForm(QWidget):
         self.temperature = BathField(
             self.tr("Temperature of the bath with the fibre in it"), self.tr("38 °C or 100 °F")
         )
+        self.degrees_other = beside()
         self.alkalinity = BathField(self.tr("Alkalinity of the water"), self.tr("120"))
         self.degrees = choice(
             self.tr("In what the alkalinity is given"),
@@ -84,8 +86,12 @@ class PhForm(QWidget):
         wanted = form()
         hold = self.answers.holder
         add(wanted, self.tr("&Target pH"), self.target, hold("target", self.target))
-        add(wanted, self.tr("Temperat&ure"), self.temperature,
-            hold("temperature", self.temperature))  # fmt: skip
+        warm = QWidget()
+        line = QHBoxLayout(warm)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.addWidget(hold("temperature", self.temperature), 1)
+        line.addWidget(self.degrees_other)
+        add(wanted, self.tr("Temperat&ure"), self.temperature, warm)
         column.addLayout(wanted)
         column.addWidget(self.hold)
         column.addWidget(self.bears)
@@ -171,6 +177,7 @@ class PhForm(QWidget):
     def show_read(self, read: ReadPh, typed: TypedBath) -> None:
         """Answer what is typed: what is wrong with it, what the fibre bears, which soda it is."""
         self.answers.show(read.wrong)
+        self.degrees_other.setText(other_degrees(typed.temperature))
         bears = range_typed(typed)
         tell(self.bears, bears_words(bears, read.temperature_c))
         beyond = [one for one in bears.notices if one.code in ("ceiling_raised", "floor_lowered")]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import cast
 
+from dyeshade.bath.additives import MILLILITRES
 from dyeshade.words.sentences import Facts, Sentence
 
 ADDITIVES: Mapping[str, str] = {
@@ -35,6 +36,11 @@ def additive_name(name: str) -> str:
     return ADDITIVES[base] if base == name else f"stock solution of {ADDITIVES[base]}"
 
 
+def unit_text(unit: str) -> str:
+    """A unit of additives as people here write it."""
+    return "ml" if unit == MILLILITRES else unit
+
+
 def _wrong_way(facts: Facts) -> str:
     return (
         f"The bath is at pH {facts['ph']}, and {additive_name(str(facts['additive']))} leads away "
@@ -55,18 +61,18 @@ def _additive_unknown(facts: Facts) -> str:
 
 
 def _weak(facts: Facts) -> str:
-    much = f": about {facts['share']} of what it holds at pH 10" if facts["share"] else ""
     return (
-        f"Between pH 8 and 9 carbonate holds least{much}. A little acid or soda moves the bath "
-        "far. Read often, and add by the drop."
+        f"Between pH 8 and 9 carbonate holds least: about {facts['share']} of what it holds at pH "
+        "10. A little acid or soda moves the bath far. Read often, and add by the drop."
     )
 
 
 def _overshot(facts: Facts) -> str:
     return (
         f"The bath went about {facts['past']} past pH {facts['target']}. The way back is about "
-        f"{facts['amount']} {facts['unit']} of {additive_name(str(facts['additive']))} and leaves "
-        f"{facts['salts_g']} g of salts in the bath. Fibre out, a little at a time."
+        f"{facts['amount']} {unit_text(str(facts['unit']))} of "
+        f"{additive_name(str(facts['additive']))} and leaves {facts['salts_g']} g of salts in the "
+        "bath. Fibre out, a little at a time."
     )
 
 
@@ -126,7 +132,7 @@ BATH_PH_CAUTIONS: Mapping[str, Sentence] = {
         "Its pH is a guess, good to a few tenths."
     ),
     "quarter_teaspoon_jumps": (
-        "A quarter teaspoon carries this bath to about pH {ph}. Take {ml} mL of a {percent:.0f} % "
+        "A quarter teaspoon carries this bath to about pH {ph}. Take {ml} ml of a {percent:.0f} % "
         "stock solution by weight instead, for pH {target}: fibre out, add, stir, wait some "
         "minutes, read, fibre back."
     ),

@@ -10,8 +10,9 @@ from dyeshade.bath.buffers import Buffer
 from dyeshade.bath.equilibrium import TwoPh
 from dyeshade.bath.reach.measures import QUARTER_TEASPOON
 from dyeshade.bath.reach.propose import ADD, READ_AGAIN, Advice, Spread
+from dyeshade.bath.showing import significant
 from dyeshade.errors import Notice
-from dyeshade.words.bath_ph import additive_name
+from dyeshade.words.bath_ph import additive_name, unit_text
 from dyeshade.words.cautions import caution_text
 from dyeshade.words.sentences import counted
 from dyeshade.work.ask_ph import NextStep
@@ -33,9 +34,8 @@ def ph_lines(ph: TwoPh) -> list[str]:
 
 def amount_text(amount: float, what: Additive) -> str:
     """An amount with what it is of, as "2.5 g washing soda"."""
-    digits = 2 if amount < 10.0 else 0
     percent = "" if what.percent is None else f", {what.percent:g} %"
-    return f"{amount:.{digits}f} {what.unit} {additive_name(what.name)}{percent}"
+    return f"{significant(amount)} {unit_text(what.unit)} {additive_name(what.name)}{percent}"
 
 
 def result_lines(ph: TwoPh) -> list[str]:
@@ -57,7 +57,7 @@ def hold_lines(buffer: Buffer, litres: float) -> list[str]:
         *ph_lines(buffer.ph),
         f"It holds {buffer.capacity_mol_l * 1000.0:.2g} mmol in a litre for one pH unit, "
         f"{buffer.share_of_best:.0%} of what it would at pH 10: ".replace("%", " %")
-        + f"{buffer.spare_vinegar_ml:.0f} mL of 5 % vinegar in the {litres:g} L lower it by half a "
+        + f"{buffer.spare_vinegar_ml:.0f} ml of 5 % vinegar in the {litres:g} L lower it by half a "
         "unit.",
     ]
 

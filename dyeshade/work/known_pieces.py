@@ -2,10 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from dyeshade.bath.fibres import guess_fibre
-from dyeshade.bath.quantities import parse_weight
+from dyeshade.bath.quantities import Quantity, parse_temperature, parse_volume, parse_weight
 from dyeshade.bath.ratios import is_number_alone, is_percent, parse_ratio
-from dyeshade.bath.showing import other_system, show_percent, show_ratio, show_weight
+from dyeshade.bath.showing import (
+    other_system,
+    show_percent,
+    show_ratio,
+    show_temperature,
+    show_volume,
+    show_weight,
+)
 from dyeshade.errors import DyeshadeError
 from dyeshade.work.plan_bath import OwnFigures
 
@@ -23,13 +32,29 @@ def known_piece(own: OwnFigures, code: str) -> tuple[str, str] | None:
 
 def other_units(written: str) -> str:
     """A weight in the system that it was not typed in, "" for what is no weight."""
+    return _other(written, parse_weight, show_weight)
+
+
+def other_volume(written: str) -> str:
+    """A volume in the system that it was not typed in, "" for what is no volume."""
+    return _other(written, parse_volume, show_volume)
+
+
+def other_degrees(written: str) -> str:
+    """A temperature on the scale that it was not typed in, "" for what is none."""
+    return _other(written, parse_temperature, show_temperature)
+
+
+def _other(
+    written: str, parse: Callable[[str], Quantity], show: Callable[[float, str], str]
+) -> str:
     if not written.strip():
         return ""
     try:
-        found = parse_weight(written)
+        found = parse(written)
     except DyeshadeError:
         return ""
-    return show_weight(found.value, other_system(found.unit.system))
+    return show(found.value, other_system(found.unit.system))
 
 
 def other_share(written: str, alone: str) -> str:

@@ -291,7 +291,7 @@ def test_a_step_that_is_over_rings_whatever_the_window_shows(
     room.keep()
     room.place.new.click()
     room.until(lambda: bool(rung))
-    assert room.place.told.text() == "bath-001: simmer, not boil is over."
+    assert room.place.rung.text() == "bath-001: simmer, not boil is over."
     room.settle()
     assert len(rung) == 1
 

@@ -10,7 +10,7 @@ from dyeshade.bath.store import BOUGHT, USED, Lot, Move
 from dyeshade.bath.written import DyestuffAtHand
 from dyeshade.errors import DyeshadeError
 from dyeshade.work.bath_typed import TypedBath, TypedDye, TypedPiece, TypedSubstance, line_key
-from dyeshade.work.known_pieces import other_share
+from dyeshade.work.known_pieces import other_degrees, other_share, other_volume
 from dyeshade.work.plan_bath import OwnFigures, exhaust_typed, make_again, plan_typed
 from tests.work.bathing import WELD_BATH
 
@@ -149,3 +149,13 @@ def test_yields_and_lots_of_the_store_are_asked():
 )
 def test_what_a_ratio_is_taken_for_stands_beside_it(written: str, alone: str, told: str):
     assert other_share(written, alone) == told
+
+
+def test_what_is_typed_in_one_system_is_told_in_the_other():
+    # NIST SP 811: a US gallon is 3.785 411 784 L.
+    assert other_volume("10 L") == "2.64 US gal"
+    assert other_volume("3 US gal") == "11.4 L"
+    assert other_degrees("100 °F") == "38 °C"
+    assert other_degrees("38 °C") == "100 °F"
+    for nothing in ("", "0 L", "12 lbb"):
+        assert other_volume(nothing) == ""
