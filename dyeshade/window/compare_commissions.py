@@ -221,7 +221,7 @@ class CommissionsPage(QuestionPage):
     def _show_chosen(self) -> None:
         kept = self.chosen
         if kept is not None:
-            self.panel.show_figure(commission_figure(kept))
+            self.show_figure(commission_figure(kept))
             self.more.setText("\n".join(commission_sentences(kept)))
             self.more.show()
             # What was typed for one commission stays until another is chosen.

@@ -27,7 +27,7 @@ from dyeshade.window.qt_page import QtPage
 
 PX_PER_MM = 4.2
 _POINTS, _MARGIN_MM, _REACH_PX = 8.0, 2.0, 5.0
-_LEAST_PX, _LEAST_ROW_PX = 200, 72
+_LEAST_PX, _LEAST_ROW_PX = 200, 88
 _FILE_PX_PER_MM = 200 / 25.4
 _HINTS = QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing
 _STEPS = {

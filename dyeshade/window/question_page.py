@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.library import Library
+from dyeshade.paper.plot import Figure
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE
 from dyeshade.window.one_question import OneQuestion
@@ -148,19 +149,30 @@ class QuestionPage(QWidget):
         self.answer.setText(answered.sentences[0])
         self.more.setText("\n".join(answered.sentences[1:]))
         self.more.setVisible(len(answered.sentences) > 1)
-        self.panel.show_figure(answered.figure)
         if [field.head for field in self.model.fields] != list(answered.heads):
             self.model.show_fields(_fields(answered.heads))
         self.model.show(answered.lines)
         self.table.setVisible(bool(answered.lines))
-        # On a low screen the page scrolls rather than draw its parts over each other.
-        self._parts.setMinimumHeight(self._parts.minimumSizeHint().height())
+        self.show_figure(answered.figure)
         self.table.resizeColumnsToContents()
         # Told anew, since a table that was not in view forgets it.
         self.table.horizontalHeader().setStretchLastSection(False)
         self.table.horizontalHeader().setStretchLastSection(True)
         rows = [k for k, one in enumerate(answered.lines) if before is not None and one == before]
         choose_rows(self.table.selectionModel(), rows[:1] or [0][: len(answered.lines)], -1)
+
+    def show_figure(self, figure: Figure | None) -> None:
+        """Show a plot, or none."""
+        self.panel.show_figure(figure)
+        # On a low screen the page scrolls rather than draw its parts over each other.
+        self._parts.setMinimumHeight(self._parts.minimumSizeHint().height())
+        self.updateGeometry()
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802
+        """What it takes at its width: else sentences ask for room as in a narrow column."""
+        least = super().minimumSizeHint()
+        needed = self.heightForWidth(self.width()) + self._parts.minimumHeight()
+        return QSize(least.width(), min(least.height(), needed))
 
     def add_control(
         self, place: int, words: str, field: QWidget, row: int = 0, span: int = 1
