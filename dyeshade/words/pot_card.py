@@ -94,9 +94,12 @@ def _source(source: PotSource) -> list[str]:
         due = "" if one.due is None else f", due on {day_words(one.due)}"
         lines.append(f"For {commission_head(one)}{due}")
     if source.nearest:
+        away = source.nearest_delta_e
         lines.append(
-            f"Bath as of {source.nearest}, the kept shade nearest to the agreed one: "
-            f"ΔE00 {source.nearest_delta_e:.1f} from it"
+            f"Bath as of {source.nearest}, the dyeing that came nearest"
+            if away is None
+            else f"Bath as of {source.nearest}, the kept shade nearest to the agreed one: "
+            f"ΔE00 {away:.1f} from it"
         )
     return lines
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.library.find import FoundShade, found_shades
 from dyeshade.library.library import Library
-from dyeshade.library.trials import find_commission
+from dyeshade.library.shade_records import Reading
 from dyeshade.work.ask_nearest import ask_nearest
 from dyeshade.work.bath_again import bath_again
 from dyeshade.work.bath_typed import TypedBath
@@ -36,11 +37,60 @@ class CommissionBath:
     delta_e: float | None = None
 
 
-def commission_again(library: Library, code: str, grams: float) -> CommissionBath:
-    """The bath that makes an agreed shade.
+@dataclass(frozen=True)
+class MadeLike:
+    """What a commission is dyed like.
 
-    That of the agreed piece, or of the dyeing that most likely meets the shade; where neither was
-    in a bath, that of the piece of the library that comes nearest.
+    Attributes
+    ----------
+    reading_id : int
+        A reading of the piece after its bath.
+    piece : str
+        Its code.
+    delta_e : float or None
+        As of `CommissionBath`.
+    """
+
+    reading_id: int
+    piece: str
+    delta_e: float | None = None
+
+
+def dyed_like(library: Library, code: str) -> MadeLike:
+    """The piece whose bath makes an agreed shade.
+
+    The agreed piece, or that of the dyeing that most likely meets the shade; where neither was in a
+    bath, the piece of the library that comes nearest.
+
+    Parameters
+    ----------
+    library : Library
+    code : str
+        The commission's.
+
+    Raises
+    ------
+    DyeshadeError
+        ``commission_unknown``; ``commission_without_bath`` (commission) where no piece with a bath
+        comes near.
+    """
+    kept = commission(library, code)
+    reading_id = made_like(kept)
+    reading = None if reading_id is None else library.get(Reading, reading_id)
+    if reading is not None:
+        (found,) = found_shades(library, [reading])
+        if _had_a_bath(found):
+            return MadeLike(reading.id, found.history.piece.code)
+    one = kept.commission
+    for near in ask_nearest(library, agreed_colour(library, one), most=_LOOKED_THROUGH):
+        if _had_a_bath(near.shade):
+            piece = near.shade.history.piece.code
+            return MadeLike(near.shade.reading.id, piece, near.near.difference.value)
+    raise DyeshadeError("commission_without_bath", commission=one.code)
+
+
+def commission_again(library: Library, code: str, grams: float) -> CommissionBath:
+    """The bath that makes an agreed shade: that of the piece of `dyed_like`.
 
     Parameters
     ----------
@@ -57,28 +107,11 @@ def commission_again(library: Library, code: str, grams: float) -> CommissionBat
     Raises
     ------
     DyeshadeError
-        ``commission_unknown``; ``commission_without_bath`` (commission) where no piece with a bath
-        comes near.
+        As `dyed_like`.
     """
-    kept = commission(library, code)
-    reading_id = made_like(kept)
-    if reading_id is not None:
-        named = {one.reading.id: one.piece for one in kept.judged}
-        try:
-            typed = bath_again(library, reading_id, grams)
-        except DyeshadeError as error:
-            if error.code != "no_bath_to_repeat":
-                raise
-        else:
-            return CommissionBath(typed, named.get(reading_id, kept.agreed_piece))
-    one = find_commission(library, code)
-    for near in ask_nearest(library, agreed_colour(library, one), most=_LOOKED_THROUGH):
-        try:
-            typed = bath_again(library, near.shade.reading.id, grams)
-        except DyeshadeError as error:
-            if error.code != "no_bath_to_repeat":
-                raise
-        else:
-            piece = near.shade.history.piece.code
-            return CommissionBath(typed, piece, near.near.difference.value)
-    raise DyeshadeError("commission_without_bath", commission=one.code)
+    like = dyed_like(library, code)
+    return CommissionBath(bath_again(library, like.reading_id, grams), like.piece, like.delta_e)
+
+
+def _had_a_bath(found: FoundShade) -> bool:
+    return any(step.bath is not None for step in found.history.before(found.reading))

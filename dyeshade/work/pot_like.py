@@ -14,6 +14,7 @@ from dyeshade.library.find import FoundShade, found_shades
 from dyeshade.library.history import History
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
+from dyeshade.library.shade_records import Reading
 from dyeshade.library.trials import readings_of_whole
 from dyeshade.work.make_pot_card import PotAddition, PotAsked, PotStep, WantedShade
 
@@ -21,7 +22,11 @@ _AFTERS = ("dip", "afterbath", "rinse")
 
 
 def asked_like(
-    library: Library, piece: str, pieces: Sequence[PieceInPot], asked: PotAsked | None = None
+    library: Library,
+    piece: str,
+    pieces: Sequence[PieceInPot],
+    asked: PotAsked | None = None,
+    reading_id: int | None = None,
 ) -> PotAsked:
     """A pot card for the shade of a kept piece again, on other fibre.
 
@@ -37,6 +42,8 @@ def asked_like(
     pieces : sequence of PieceInPot
         The fibre at hand.
     asked : PotAsked, optional
+    reading_id : int, optional
+        Its reading that is meant; the latest dry one unless told.
 
     Raises
     ------
@@ -44,7 +51,10 @@ def asked_like(
         ``piece_unknown`` (piece, near); ``piece_not_dyed`` (piece) where no bath or no reading of
         it is kept.
     """
-    found = latest_shade(library, piece)
+    if reading_id is None:
+        found = latest_shade(library, piece)
+    else:
+        (found,) = found_shades(library, [library.the(Reading, reading_id)])
     whole = bath_before(found)
     if whole is None:
         raise DyeshadeError("piece_not_dyed", piece=found.history.piece.code)

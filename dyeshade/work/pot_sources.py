@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-import numpy as np
-
 from dyeshade.bath.additives import additive
 from dyeshade.bath.fibres import guess_fibre
 from dyeshade.bath.recipe import PieceInPot, Recipe, SubstanceShare
@@ -15,15 +13,13 @@ from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.errors import DyeshadeError, Notice
 from dyeshade.library.baths import WholeBath, find_bath, whole_baths
 from dyeshade.library.dye_records import Piece
-from dyeshade.library.find import found_shades
-from dyeshade.library.history import History, histories
+from dyeshade.library.history import histories
 from dyeshade.library.library import Library
 from dyeshade.library.readings import readings_of
 from dyeshade.library.shade_records import Reading
-from dyeshade.library.trial_records import Commission
 from dyeshade.library.trials import find_commission
-from dyeshade.work.ask_nearest import ask_nearest
 from dyeshade.work.bath_typed import TypedBath
+from dyeshade.work.commission_again import dyed_like
 from dyeshade.work.kept_plan import kept_plan, own_figures
 from dyeshade.work.make_pot_card import PotAddition, PotAsked, PotSource, PotStep, WantedShade
 from dyeshade.work.ph_typed import SPOONED_AS, ReadPh, read_ph_typed
@@ -38,10 +34,6 @@ from dyeshade.work.pot_like import (
     without_ratio,
 )
 from dyeshade.work.read_bath import ReadBath, read_typed
-from dyeshade.work.wanted_colour import WantedColour
-
-_LOOKED_THROUGH = 20
-"""So many of the nearest shades are asked for a bath."""
 
 _UNNEEDED = ("code", "pieces", "taken", "left")
 """Fields of a bath that a card does without where they cannot be read."""
@@ -117,8 +109,8 @@ def asked_of_bath(library: Library, code: str, asked: PotAsked) -> PotAsked:
 def asked_of_commission(library: Library, code: str, asked: PotAsked) -> PotAsked:
     """A pot card for a commission: the agreed shade on the agreed weight of fibre.
 
-    The bath is that of the piece whose shade was agreed on; where the shade was typed, that of the
-    piece that comes nearest to it. What `asked` says goes before, fibre and recipe too.
+    The bath is that of the piece of `dyeshade.work.commission_again.dyed_like`. What `asked` says
+    goes before, fibre and recipe too.
 
     Parameters
     ----------
@@ -131,8 +123,7 @@ def asked_of_commission(library: Library, code: str, asked: PotAsked) -> PotAske
     Raises
     ------
     DyeshadeError
-        ``commission_unknown``; ``no_fibre``; ``commission_without_bath`` (commission) where no
-        piece with a bath comes near.
+        ``no_fibre``; as `dyed_like`.
     """
     one = find_commission(library, code)
     rgb, in_gamut = lab_to_srgb(one.lab)
@@ -140,38 +131,20 @@ def asked_of_commission(library: Library, code: str, asked: PotAsked) -> PotAske
     pieces = asked.bath.pieces
     if pieces and asked.bath.recipe.dyestuffs:
         return replace(asked, wanted=asked.wanted or wanted, source=PotSource(commission=one))
-    piece, source = _bath_for(library, one)
-    if piece is None:
-        raise DyeshadeError("commission_without_bath", commission=one.code)
-    if not source.nearest:
-        wanted = replace(wanted, piece=piece.piece.code)
-    asked = replace(asked, wanted=asked.wanted or wanted, source=source)
+    like = dyed_like(library, one.code)
+    reading = library.the(Reading, like.reading_id)
+    history = histories(library, [reading.piece_id])[reading.piece_id]
+    if like.reading_id == one.reading_id:
+        wanted, source = replace(wanted, piece=like.piece), PotSource(commission=one)
+    else:
+        source = PotSource(commission=one, nearest=like.piece, nearest_delta_e=like.delta_e)
     if not pieces:
-        kind = guess_fibre(piece.fibre.name) if piece.fibre is not None else None
+        kind = guess_fibre(history.fibre.name) if history.fibre is not None else None
         if kind is None or one.weight_g is None:
             raise DyeshadeError("no_fibre")
         pieces = (PieceInPot(kind.name, one.weight_g),)
-    return asked_like(library, piece.piece.code, pieces, asked)
-
-
-def _bath_for(library: Library, one: Commission) -> tuple[History | None, PotSource]:
-    """The piece whose bath a commission is dyed in, and what the card says of that."""
-    source = PotSource(commission=one)
-    if one.reading_id is not None:
-        reading = library.get(Reading, one.reading_id)
-        if reading is not None:
-            (found,) = found_shades(library, [reading])
-            if bath_before(found) is not None:
-                return found.history, source
-    for near in ask_nearest(library, WantedColour(np.array(one.lab)), most=_LOOKED_THROUGH):
-        if bath_before(near.shade) is not None:
-            history = near.shade.history
-            return history, replace(
-                source,
-                nearest=history.piece.code,
-                nearest_delta_e=near.near.difference.value,
-            )
-    return None, source
+    asked = replace(asked, wanted=asked.wanted or wanted, source=source)
+    return asked_like(library, like.piece, pieces, asked, like.reading_id)
 
 
 def _without_unknown(typed: TypedBath) -> tuple[TypedBath, list[Notice]]:

@@ -23,6 +23,7 @@ from dyeshade.work.bath_typed import (
     TypedSubstance,
 )
 from dyeshade.work.commissions import SaidCommission, agree
+from dyeshade.work.judge_commission import judge
 from dyeshade.work.keep_plan import keep_plan
 from dyeshade.work.make_pot_card import PotAddition, PotAsked, PotStep, pot_plans
 from dyeshade.work.pot_like import asked_like
@@ -153,6 +154,14 @@ def test_a_typed_shade_takes_the_bath_of_the_nearest_piece_and_says_so(workshop:
     assert f"Bath as of {asked.source.nearest}" in said(asked)
     assert asked.wanted is not None
     assert (asked.wanted.lab, asked.wanted.piece) == ((78.0, -6.0, 60.0), "")
+
+
+def test_a_judged_dyeing_goes_before_the_nearest_shade(workshop: Library) -> None:
+    agree(workshop, SaidCommission("70, 0, 60", weight_g=90.0))
+    judge(workshop, "commission-001", "W-007")
+    asked = asked_of_commission(workshop, "commission-001", NOTHING)
+    assert asked.bath.recipe.dyestuffs == (DyestuffShare("madder", 0.5),)
+    assert "Bath as of W-007, the dyeing that came nearest" in said(asked)
 
 
 def test_without_a_weight_a_commission_gives_no_card(workshop: Library) -> None:
