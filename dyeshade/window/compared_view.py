@@ -47,6 +47,10 @@ class ChartSwatches(QWidget):
         for number, patch in enumerate(self._compared.patches):
             rect = self._place(number)
             painter.fillRect(rect, QColor(*patch.published))
+            if not patch.used:
+                painter.setPen(ON_GROUND)
+                painter.drawLine(rect.topLeft(), rect.bottomRight())
+                continue
             inner = rect.adjusted(0, rect.height() // 4, 0, -(rect.height() // 4))
             half = rect.width() // 3
             left = QRect(inner.left(), inner.top(), half, inner.height())

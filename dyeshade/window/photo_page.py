@@ -17,6 +17,10 @@ from dyeshade.work.said import Said
 Array = NDArray[np.float64]
 
 
+SHEET_CHANGED = ("sheet_changed", "sheet_colours_changed", "sheet_colours_few")
+"""Codes of notices that a print does not agree with what was learnt of it."""
+
+
 @dataclass(frozen=True, eq=False)
 class Entry:
     """A line of the list of samples.

@@ -18,7 +18,8 @@ from PySide6.QtWidgets import (
 from dyeshade.measure.calibrations import NO_CALIBRATIONS, Calibrations
 from dyeshade.measure.result import Measurement
 from dyeshade.window.look import SPACE
-from dyeshade.window.photo_page import PhotoPage
+from dyeshade.window.page_parts import tell, told
+from dyeshade.window.photo_page import SHEET_CHANGED, PhotoPage
 from dyeshade.window.photo_view import PhotoView
 from dyeshade.window.wording import caution_words, refusal_words
 from dyeshade.words.calibrations import fitting_words
@@ -63,6 +64,7 @@ class PhotoPanel(QWidget):
         self.learnt.setToolTip(
             self.tr("Without the tick the photo is measured as if nothing had been calibrated")
         )
+        self.changed = told(wrong=True)
         self.notes = QLabel()
         self.notes.setWordWrap(True)
         self.notes.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
@@ -102,6 +104,7 @@ class PhotoPanel(QWidget):
         column.addLayout(tools)
         column.addWidget(self.view, 1)
         column.addWidget(self.learnt)
+        column.addWidget(self.changed)
         column.addWidget(area)
 
     def _connect(self) -> None:
@@ -145,9 +148,9 @@ class PhotoPanel(QWidget):
         if page is not None:
             self.light.setCurrentIndex(self.light.findData(page.asked.light))
         self._show_learnt(page, known)
-        told = self._notes(page)
-        self.notes.setText(told)
-        self._area.setVisible(bool(told))
+        lines = self._notes(page)
+        self.notes.setText(lines)
+        self._area.setVisible(bool(lines))
 
     def _show_learnt(self, page: PhotoPage | None, known: Calibrations) -> None:
         found = None if page is None else page.measurement
@@ -156,6 +159,8 @@ class PhotoPanel(QWidget):
         if page is not None and found is not None and own.ids:
             self.learnt.setText(fitting_words(own, {notice.code for notice in found.notices}))
             self.learnt.setChecked(page.asked.calibrated)
+        notices = () if found is None or page is None or page.refusal else found.notices
+        tell(self.changed, [caution_words(one) for one in notices if one.code in SHEET_CHANGED])
 
     def _notes(self, page: PhotoPage | None) -> str:
         if page is None:
@@ -164,9 +169,10 @@ class PhotoPanel(QWidget):
             return self.tr("Not measured. {}").format(refusal_words(page.refusal))
         if page.measurement is None:
             return self.tr("Measuring {}…").format(page.name) if page.busy else ""
-        told = [_about(page.measurement, self)]
-        told += [caution_words(notice) for notice in page.measurement.notices]
-        return "\n".join(told)
+        lines = [_about(page.measurement, self)]
+        said = page.measurement.notices
+        lines += [caution_words(notice) for notice in said if notice.code not in SHEET_CHANGED]
+        return "\n".join(lines)
 
 
 def _about(measurement: Measurement, words: QWidget) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
-from dyeshade.window.photo_page import PhotoPage
+from dyeshade.window.photo_page import SHEET_CHANGED, PhotoPage
 from dyeshade.window.wording import refusal_words
 
 Index = QModelIndex | QPersistentModelIndex
@@ -57,4 +57,8 @@ class PhotosModel(QAbstractListModel):
         if page.look is None:
             return self.tr("stopped")
         count = len(page.entries())
-        return self.tr("1 sample") if count == 1 else self.tr("{} samples").format(count)
+        words = self.tr("1 sample") if count == 1 else self.tr("{} samples").format(count)
+        notices = () if page.measurement is None else page.measurement.notices
+        if any(one.code in SHEET_CHANGED for one in notices):
+            words = self.tr("{}, look at its sheet").format(words)
+        return words

@@ -132,7 +132,7 @@ def compared_words(compared: ChartCompared) -> str:
 
 def patch_words(number: int, patch: PatchCompared) -> str:
     """How far one patch of a chart was off and is."""
-    if patch.off_after != patch.off_after:
+    if not patch.used:
         return f"Patch {number}: not used"
     return f"Patch {number}: off by {patch.off_before:.1f} before, {patch.off_after:.1f} since"
 

@@ -43,6 +43,11 @@ class PatchCompared:
     off_before: float
     off_after: float
 
+    @property
+    def used(self) -> bool:
+        """False where it was clipped, or something lay on it."""
+        return not bool(np.isnan(self.off_after))
+
 
 @dataclass(frozen=True)
 class Off:

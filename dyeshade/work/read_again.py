@@ -7,12 +7,12 @@ shown. Photos are kept one by one, so that whoever stops, or is stopped, goes on
 from __future__ import annotations
 
 from collections.abc import Callable, Generator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.errors import DyeshadeError
-from dyeshade.library.dye_records import Piece
+from dyeshade.library.dye_records import Piece, wall_time
 from dyeshade.library.edit import Reader
 from dyeshade.library.library import Library
 from dyeshade.library.readings import Assigned, read_anew, readings_in, save_measurement
@@ -186,6 +186,10 @@ def keep_again(
                 how.calibration_id or found.calibration_id,
                 now,
             )
+        time = wall_time(now or datetime.now())
+        for one in ids:
+            # What came out the same was read all the same, and is not due once more.
+            edit.change(replace(edit.the(Reading, one), measured=time))
         new = [edit.the(Reading, one) for one in ids]
         anew = tuple(_anew(edit, photo.name, due[one.sample], one) for one in new)
     return PhotoReadAgain(photo.name, anew, tuple(sorted(set(due) - seen)))

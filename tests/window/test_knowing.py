@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -12,10 +13,11 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from dyeshade.cie.white import D65
-from dyeshade.errors import DyeshadeError
+from dyeshade.errors import DyeshadeError, Notice
 from dyeshade.measure.calibrate_camera import CameraCalibrated
 from dyeshade.measure.calibrations import SheetCalibration
 from dyeshade.measure.chart import carried_chart
+from dyeshade.measure.result import Measurement
 from dyeshade.window import learning_dialog
 from dyeshade.window.know_camera import KnowCamera
 from dyeshade.window.know_sheet import KnowSheet
@@ -58,6 +60,11 @@ def of_sheet(serial: str) -> SheetCalibration:
     )
 
 
+def used(window: MainWindow) -> tuple[int, ...]:
+    """Numbers of the calibrations that measuring uses."""
+    return window.calibrations.value.ids
+
+
 def test_a_camera_is_learnt_kept_listed_forgotten_and_that_undone(
     window: MainWindow, qtbot: QtBot, here: None, chart_photo: Path
 ) -> None:
@@ -82,16 +89,16 @@ def test_a_camera_is_learnt_kept_listed_forgotten_and_that_undone(
     assert window.knowing.dialog is None
     (kept,) = known.model.kept
     assert "Camera Hollow Weir One, PNG, daylight" in str(known.model.index(0, 0).data())
-    assert window.calibrations.value.ids == (kept.record.id,)
+    assert used(window) == (kept.record.id,)
     known.use.click()
     qtbot.waitUntil(lambda: known.model.index(0, 4).data() == "no")
-    assert window.calibrations.value.ids == ()
+    assert not used(window)
     known.forget.click()
     qtbot.waitUntil(lambda: not known.model.kept)
     for _ in range(2):
         known.back.click()
     qtbot.waitUntil(lambda: bool(known.model.kept) and known.model.index(0, 4).data() == "yes")
-    assert window.calibrations.value.ids == (kept.record.id,)
+    assert used(window) == (kept.record.id,)
 
 
 def test_corners_are_placed_by_hand_where_a_chart_is_not_found(
@@ -192,3 +199,21 @@ def test_an_open_photo_is_measured_anew_with_its_sheet_s_calibration_and_a_tick_
     changed(window, qtbot, window.undo.undo)
     assert page.measurement.samples[0].shade.lab == pytest.approx(lighter)
     assert panel.learnt.isChecked()
+
+
+def test_a_print_that_has_changed_is_told_where_it_is_seen(
+    measured: MainWindow, qtbot: QtBot
+) -> None:
+    panel, page = measured.measuring_place.panel, measured.measuring_place.page
+    assert page is not None
+    assert page.look is not None
+    assert isinstance(page.look.found, Measurement)
+    told = Notice("sheet_changed", {"serial": SERIAL, "percent": 4.2})
+    # As measuring tells it: tests/measure/test_calibrate.py.
+    found = replace(page.look.found, notices=(*page.look.found.notices, told))
+    page.take(replace(page.look, found=found))
+    measured.measuring_place.refresh()
+    assert "may have faded" in panel.changed.text()
+    assert panel.changed.isVisible()
+    assert "may have faded" not in panel.notes.text()
+    assert "look at its sheet" in str(measured.measuring.photos.index(0, 0).data())

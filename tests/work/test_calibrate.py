@@ -18,6 +18,7 @@ from dyeshade.work.calibrate import (
     keep_calibration,
     kept_calibrations,
     remove_calibration,
+    use_calibration,
 )
 
 PLAIN = OwnColours(np.eye(3), 1, np.zeros((3, 2)))
@@ -79,6 +80,20 @@ def test_removing_can_be_undone_and_needs_a_number_that_there_is(library):
     with pytest.raises(DyeshadeError) as refused:
         remove_calibration(library, 77)
     assert refused.value.code == "calibration_unknown"
+
+
+def test_what_is_switched_off_stands_in_nobody_s_way(library):
+    first = keep_calibration(library, CAMERA, datetime(2026, 4, 1))
+    second = keep_calibration(library, CAMERA, datetime(2026, 5, 1))
+    assert [one.replaced for one in kept_calibrations(library)] == [False, True]
+    use_calibration(library, second, False)
+    assert calibrations_in(library).ids == (first,)
+    newer, older = kept_calibrations(library)
+    assert (newer.in_use, older.in_use, older.replaced) == (False, True, False)
+    assert list_lines([newer])[0].endswith("; not used")
+    library.undo()
+    assert calibrations_in(library).ids == (second, first)
+    assert calibrations_in(library).newest == datetime(2026, 5, 1)
 
 
 def test_charts_are_named_or_read():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 
@@ -9,10 +10,14 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from dyeshade.cie.white import D65
 from dyeshade.errors import DyeshadeError
+from dyeshade.measure.calibrations import NO_CALIBRATIONS, Calibrations, SheetCalibration
 from dyeshade.measure.regions import HandGrey, HandSample
 from dyeshade.measure.result import Measurement
-from dyeshade.work.look_at_photos import LONGEST_PX, Asked, look_at, look_at_photos
+from dyeshade.photo.read import read_photo
+from dyeshade.sheet.find import find_sheet
+from dyeshade.work.look_at_photos import LONGEST_PX, Asked, is_behind, look_at, look_at_photos
 from dyeshade.work.measure_photos import measure_file
 
 EXAMPLES = Path(__file__).parents[2] / "example_images"
@@ -36,10 +41,19 @@ def board(tmp_path: Path) -> str:
 
 def test_numbers_are_those_of_the_plain_job_and_both_pictures_come_along() -> None:
     path = str(EXAMPLES / "hw27_1_dry.jpg")
-    look = look_at(Asked(path, "led"))
-    plain = measure_file(path, light="led").found
+    serial = find_sheet(read_photo(path).grey8()).layout.serial
+    greys = 0.97 * np.array([0.88, 0.2, 0.035])[:, None] * D65
+    sheet = SheetCalibration(serial, "A4", "six", "typed", greys[:, 1] / 0.97, greys, 0.01, id=5)
+    known = Calibrations((), (sheet,))
+    look = look_at(Asked(path, "led"), known)
+    plain = measure_file(path, light="led", known=known).found
     assert isinstance(look.found, Measurement)
     assert isinstance(plain, Measurement)
+    assert look.found.calibration_id == 5
+    assert look.known.ids == (5,)
+    assert not is_behind(look, known)
+    assert is_behind(look, NO_CALIBRATIONS)
+    assert not is_behind(replace(look, asked=replace(look.asked, calibrated=False)), known)
     for one, other in zip(look.found.samples, plain.samples, strict=True):
         assert np.array_equal(one.shade.lab, other.shade.lab)
         assert one.shade.u95 == other.shade.u95

@@ -17,11 +17,14 @@ from dyeshade.library.library import Library
 from dyeshade.library.photos import photo_path
 from dyeshade.library.readings import readings_in
 from dyeshade.library.shade_records import Calibration, KeptPhoto, Reading, SheetReading
+from dyeshade.measure.calibrations import CameraCalibration
+from dyeshade.measure.own_colours import OwnColours
 from dyeshade.measure.photo_to_shade import solve_photo
 from dyeshade.measure.regions import DrawnOnSheet, HandGrey, HandSample, Regions
 from dyeshade.measure.result import Measurement
 from dyeshade.photo.read import read_photo
 from dyeshade.work import read_again as module
+from dyeshade.work.calibrate import keep_calibration, use_calibration
 from dyeshade.work.keep_readings import ToKeep, keep_readings
 from dyeshade.work.measure_photos import PhotoOutcome
 from dyeshade.work.read_again import (
@@ -29,6 +32,8 @@ from dyeshade.work.read_again import (
     NotRead,
     PhotoToRead,
     all_read_anew,
+    keep_again,
+    measure_again,
     measure_kept,
     photos_to_read,
     read_again,
@@ -196,6 +201,42 @@ def test_a_calibration_reads_again_and_stays_when_reading_without_it(
     assert {one.reading.lab_l for one in find_shades(library)} == {58.0}
     assert photos_to_read(library, with_it) == ()
     assert photos_to_read(library, BETTER) == ()
+
+
+def test_what_was_read_before_its_camera_was_calibrated_is_read_again_with_that(
+    library: Library, tmp_path: Path
+) -> None:
+    two_photos(library, tmp_path)
+    plain = OwnColours(np.eye(3), 1, np.zeros((3, 2)))
+    later = max(one.measured for one in library.where(Reading)) + timedelta(minutes=1)
+    for camera, light in (("another", "window"), ("a camera", "led")):
+        other = CameraCalibration(camera, "JPEG", light, "24", plain, 1.0, 4.0, 24)
+        keep_calibration(library, other, later)
+    assert photos_to_read(library) == ()
+    value = CameraCalibration("a camera", "JPEG", "outdoors-sun", "24", plain, 1.0, 4.0, 24)
+    own = keep_calibration(library, value, later)
+    assert photos_to_read(library, calibrated=False) == ()
+    due = photos_to_read(library)
+    assert len(due) == 2
+    for one in due:
+        assert isinstance(one, PhotoToRead)
+        assert one.known.ids == (own,)
+
+    def left_out(photo: PhotoToRead) -> PhotoOutcome:
+        # As where the print has changed: the second photo is read without it after all.
+        used = None if photo.name == "two.jpg" else own
+        return PhotoOutcome(photo.path, replace(measured("A", "B"), calibration_id=used))
+
+    now = later + timedelta(minutes=1)
+    for photo, found in measure_again(
+        [one for one in due if isinstance(one, PhotoToRead)], job=left_out
+    ):
+        keep_again(library, photo, found, now=now)
+    assert [one.calibration_id for one in library.where(Reading)[3:]] == [own, own]
+    # Both were tried with it: neither is due for ever.
+    assert photos_to_read(library) == ()
+    use_calibration(library, own, False)
+    assert photos_to_read(library) == ()
 
 
 def kept(library: Library, path: Path, measurement: Measurement, *names: str) -> None:
