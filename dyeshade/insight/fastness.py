@@ -17,6 +17,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from dyeshade.insight.blue_wools import BLUE_WOOLS as BLUE_WOOLS
+from dyeshade.insight.blue_wools import BesideBlueWools as BesideBlueWools
+from dyeshade.insight.blue_wools import beside_blue_wools
 from dyeshade.insight.difference import Difference, DifferenceOf, Measured, stored_difference
 from dyeshade.insight.drift import Change, change_of
 from dyeshade.insight.fastness_days import is_before
@@ -25,9 +28,6 @@ from dyeshade.insight.interval import DifferenceInterval, difference_interval
 
 TESTS = ("light", "wash", "acid_dip", "alkaline_dip", "rubbing")
 """Home tests. The dips tell most of a dye whose colour turns with pH."""
-
-BLUE_WOOLS = (1, 2, 3, 4, 5, 6, 7, 8)
-"""Numbers of the blue wool references of ISO 105-B, from fleeting to fast."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,6 +49,8 @@ class Staining:
         Grade for staining in halves, as "4-5" (ISO 105-A04).
     grade, worst, best : float
         5 (none) to 1: of the stated shades, and at the ends of the 95 % interval.
+    reading_id : int or None
+        The reading of the stained cloth.
     """
 
     difference: Difference
@@ -57,24 +59,7 @@ class Staining:
     grade: float
     worst: float
     best: float
-
-
-@dataclass(frozen=True)
-class BesideBlueWools:
-    """How a piece faded beside blue wool references in the same light.
-
-    Attributes
-    ----------
-    faded_more, faded_less : int or None
-        The fastest reference that faded more than the piece, and the most fleeting that faded
-        less; None where there is none. The fastness lies between them.
-    alike : tuple of int
-        References that can't be told from the piece.
-    """
-
-    faded_more: int | None
-    faded_less: int | None
-    alike: tuple[int, ...]
+    reading_id: int | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -119,6 +104,8 @@ class HomeStep:
         What became of the blue wool references beside it, by their numbers.
     reading_id : int or None
         The treated reading.
+    wool_ids : mapping of int to int
+        The reading of each blue wool's bare half.
     """
 
     read: datetime
@@ -126,6 +113,7 @@ class HomeStep:
     staining: tuple[Staining, ...] = ()
     blue_wools: Mapping[int, Change] = field(default_factory=dict)
     reading_id: int | None = None
+    wool_ids: Mapping[int, int] = field(default_factory=dict)
 
     @property
     def in_one_photo(self) -> bool:
@@ -273,13 +261,15 @@ def _step(pairs: StepPairs, difference_of: DifferenceOf) -> HomeStep:
     return HomeStep(
         pairs.read,
         None if pairs.piece is None else change(pairs.piece),
-        tuple(_staining(difference_of(one.untreated, one.treated)) for one in pairs.white),
+        tuple(_staining(one, difference_of) for one in pairs.white),
         {number: change(pair) for number, pair in sorted(pairs.blue_wools.items())},
         None if pairs.piece is None else pairs.piece.treated.reading.id,
+        {number: pair.treated.reading.id for number, pair in pairs.blue_wools.items()},
     )
 
 
-def _staining(difference: Difference) -> Staining:
+def _staining(pair: Pair, difference_of: DifferenceOf) -> Staining:
+    difference = difference_of(pair.untreated, pair.treated)
     size = difference_interval(difference.lab_from, difference.lab_to, difference.covariance)
     seen = staining_difference(difference.lab_from, difference.lab_to)
     ratio = seen / size.value if size.value > 1e-6 else 1.0
@@ -290,21 +280,5 @@ def _staining(difference: Difference) -> Staining:
         staining_grade(seen),
         staining_grade(ratio * size.high),
         staining_grade(ratio * size.low),
+        pair.treated.reading.id,
     )
-
-
-def beside_blue_wools(piece: Change, references: Mapping[int, Change]) -> BesideBlueWools:
-    """Set a piece's fading beside that of blue wool references, by ISO 105-A05's difference."""
-    more: list[int] = []
-    less: list[int] = []
-    alike: list[int] = []
-    least, most = piece.grade.best, piece.grade.worst
-    for number, change in sorted(references.items()):
-        if change.grade.difference > piece.grade.difference:
-            more.append(number)
-        else:
-            less.append(number)
-        # Grades run downwards: 5 is no change.
-        if change.grade.worst <= least and change.grade.best >= most:
-            alike.append(number)
-    return BesideBlueWools(max(more, default=None), min(less, default=None), tuple(alike))

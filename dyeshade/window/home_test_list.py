@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QListWidget, QPushButton, QVBoxLayout, QWidget
 
 from dyeshade.errors import DyeshadeError
@@ -57,6 +57,7 @@ class HomeTestList(QWidget):
         self._wanted: int | None = None
         self.list = QListWidget()
         self.list.setAccessibleName(self.tr("Home tests"))
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.due = told()
         self.due.setAccessibleName(self.tr("Next photo"))
         self.set_up = QPushButton(self.tr("&Set up a test…"))
@@ -209,6 +210,8 @@ class HomeTestList(QWidget):
         self.photos.setEnabled(write and running)
         due = test is not None and test.due is not None
         tell(self.due, [reminder_words(test, datetime.now())] if test and due else [])
+        if self.list.hasFocus():
+            self._choose()
 
     def _choose(self) -> None:
         if self.test is not None:

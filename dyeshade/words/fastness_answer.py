@@ -41,11 +41,13 @@ def _lines(test: HomeTest, step: HomeStep) -> Iterator[Line]:
         yield Line(cells, step.reading_id)
     for stain in step.staining:
         grade_words = _grade(stain.half, stain.worst, stain.best)
-        yield Line((*head, "white cloth", size_words(stain.size), "stained", grade_words, ""))
+        cells = (*head, "white cloth", size_words(stain.size), "stained", grade_words, "")
+        yield Line(cells, stain.reading_id)
     for number, change in step.blue_wools.items():
         grade_words = _grade(change.grade.half, change.grade.worst, change.grade.best)
         ways = ways_words(change.ways)
-        yield Line((*head, f"blue wool {number}", size_words(change.size), ways, grade_words, ""))
+        cells = (*head, f"blue wool {number}", size_words(change.size), ways, grade_words, "")
+        yield Line(cells, step.wool_ids.get(number))
 
 
 def _grade(half: str, worst: float, best: float) -> str:

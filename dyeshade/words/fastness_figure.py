@@ -94,7 +94,8 @@ def _ladder(test: HomeTest, across: Axis, title: str) -> Plot:
             aside = x + _ASIDE * width * (1 + list(wools).index(number))
             wools[number].append((aside, change.grade.grade))
             words = f"Blue wool {number}, {step.read:%Y-%m-%d}: {DELTA_E} {change_words(change)}"
-            marks.append(Mark(aside, change.grade.grade, words, _rgb(change)))
+            own = step.wool_ids.get(number)
+            marks.append(Mark(aside, change.grade.grade, words, _rgb(change), own))
     curves = [Curve(_stairs(points))]
     curves += [Curve(tuple(one), dashed=True, thin=True) for one in wools.values()]
     return Plot(
@@ -148,7 +149,8 @@ def _stains(test: HomeTest, across: Axis, title: str) -> Plot:
             )
             srgb = lab_to_srgb(stain.difference.lab_to)[0]
             ends = (stain.worst, stain.best)
-            marks.append(Mark(_x(test, step), stain.grade, words, srgb, y_ends=ends))
+            place = (_x(test, step), stain.grade, words, srgb, stain.reading_id)
+            marks.append(Mark(*place, y_ends=ends))
     return Plot(title, across, grade_axis(STAINING), levels=RUNGS, marks=tuple(marks))
 
 
