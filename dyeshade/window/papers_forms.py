@@ -25,9 +25,7 @@ from dyeshade.paper.tag_sheet import TagSheet, TagSize
 from dyeshade.paper.tags import lay_out_tags
 from dyeshade.window.look import SPACE
 from dyeshade.window.papers_kept import keep_field
-from dyeshade.words.piece_sheet import piece_sheet
 from dyeshade.words.skein_labels import LABEL_WORDS
-from dyeshade.work.make_piece_sheet import piece_told
 from dyeshade.work.make_tags import labels_of, tags_of
 from dyeshade.work.side_by_side import Warm
 
@@ -197,6 +195,10 @@ class SheetForm(PaperForm):
         known = self._known
 
         def job(library: Library) -> LaidPages:
+            # They take a second to import, and the window begins with this.
+            from dyeshade.words.piece_sheet import piece_sheet
+            from dyeshade.work.make_piece_sheet import piece_told
+
             missing = [code for code in codes if code not in known]
             warm = Warm()
             try:

@@ -25,7 +25,6 @@ from dyeshade.words.pot_card import pot_card
 from dyeshade.work.listed_plans import ListedPlan, listed_plans
 from dyeshade.work.make_pot_card import PotAsked, laid_pot_cards
 from dyeshade.work.pot_like import asked_like
-from dyeshade.work.pot_sources import asked_of_bath, asked_of_commission
 
 _MOST_STUDENTS = 200
 PIECE, BATH, COMMISSION = "piece", "bath", "commission"
@@ -158,6 +157,9 @@ class PotForm(PaperForm):
             pieces = tuple(parse_piece(line) for line in lines)
             bath = BathAsked(pieces, Recipe(), parse_pot(pot) if pot else None)
             asked = PotAsked(bath, title, maker, students, paper=paper, system=system)
+            # Takes a second to import, and the window begins with it.
+            from dyeshade.work.pot_sources import asked_of_bath, asked_of_commission
+
             if source == BATH:
                 asked = asked_of_bath(library, of, asked)
             elif source == COMMISSION:

@@ -7,9 +7,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from dyeshade.errors import DyeshadeError
-from dyeshade.insight.fastness import HomeTest
 from dyeshade.insight.solved_together import SolvedTogether
 from dyeshade.library.find import FoundShade, ShadeQuery, find_shades, found_shades
 from dyeshade.library.library import Library
@@ -26,9 +26,11 @@ from dyeshade.paper.shade_card import (
     CardShade,
     CardWords,
 )
-from dyeshade.work.ask_fastness import known_fastness
 from dyeshade.work.drift import Drift
 from dyeshade.work.piece_story import entries_of
+
+if TYPE_CHECKING:
+    from dyeshade.insight.fastness import HomeTest
 
 Which = Sequence[int] | ShadeQuery
 """Shades by the ids of their readings, in an order of one's own, or by what is asked for."""
@@ -167,6 +169,9 @@ def drifts_of(
 
 def fastness_of(library: Library, piece: str, together: SolvedTogether) -> tuple[CardFastness, ...]:
     """What home tests of a piece have come to, of those that show how it changed."""
+    # Takes a second to import, and the window begins with cards.
+    from dyeshade.work.ask_fastness import known_fastness
+
     return tuple(
         CardFastness(test.kind, test.change.grade.half, _days(test))
         for test in known_fastness(library, piece, together)

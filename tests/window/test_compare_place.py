@@ -444,6 +444,6 @@ def test_what_is_offered_is_what_can_be_asked(room: Comparing) -> None:
 
 def test_the_window_begins_without_what_answers_questions() -> None:
     """It takes a second, and is wanted later."""
-    told = "import sys, dyeshade.window.compare_place; print('scipy.stats' in sys.modules)"
+    told = "import sys, dyeshade.window.main_window; print('scipy.stats' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", told], capture_output=True, text=True, check=True)
     assert done.stdout == "False\n"
