@@ -161,7 +161,7 @@ def due(remembering: None, window: MainWindow, qtbot: QtBot) -> MainWindow:
     return window
 
 
-def test_what_is_due_stands_at_the_start_and_leads_to_the_tests(
+def test_what_is_due_stands_at_the_start_and_the_photo_in_hand_is_kept_with_it(
     due: MainWindow, qtbot: QtBot
 ) -> None:
     start = due.places["start"]
@@ -172,11 +172,7 @@ def test_what_is_due_stands_at_the_start_and_leads_to_the_tests(
     page = due.places["compare"].fastness
     assert page.isVisible()
     qtbot.waitUntil(lambda: page.tests.list.count() == 1, timeout=PATIENCE_MS)
-
-
-def test_the_photo_in_hand_is_kept_with_the_test_and_taken_back(
-    due: MainWindow, qtbot: QtBot
-) -> None:
+    due.go("measuring")
     place = due.measuring_place
     recording = place.dialogs.home_test
     qtbot.waitUntil(lambda: place.assign.home_test.isVisible(), timeout=PATIENCE_MS)
@@ -203,14 +199,14 @@ def test_the_photo_in_hand_is_kept_with_the_test_and_taken_back(
     told = place.assign.told
     qtbot.waitUntil(lambda: "Kept with the home test" in told.text(), timeout=PATIENCE_MS)
     assert "grade" in told.text()
-    page = place.page
-    assert {name: (one.piece, one.state) for name, one in page.said.items()} == {
+    photo = place.page
+    assert {name: (one.piece, one.state) for name, one in photo.said.items()} == {
         "A": ("HW-12", "dry"),
         "B": ("HW-12", "after_light"),
         "C": ("blue wool 4", "dry"),
         "D": ("blue wool 4", "after_light"),
     }
-    assert page.unsaved == []
+    assert photo.unsaved == []
 
     def pairs(library: Library) -> tuple[int, datetime | None]:
         (test,) = kept_tests_of(library, "HW-12")
