@@ -19,9 +19,11 @@ from dyeshade.window.typed_fields import DayField, NumberField, TypedField, Word
 from dyeshade.words.commission_answer import note_with
 from dyeshade.words.commission_words import agreed_words
 from dyeshade.words.figure_words import short_reading_words
+from dyeshade.words.wanted_words import how_sure_words
 from dyeshade.work.commissions import CommissionKept, SaidCommission
 from dyeshade.work.compare_choices import CompareChoices
 from dyeshade.work.home_tests_kept import readings_of_piece
+from dyeshade.work.pick_shade import PickedShade
 
 
 class CommissionDialog(FormDialog):
@@ -45,6 +47,7 @@ class CommissionDialog(FormDialog):
         title = new if kept is None else CommissionDialog.tr("Put {} right")
         super().__init__(title.format("" if kept is None else kept.commission.code), keep, parent)
         self._kept = kept
+        self.says = QLabel()
         self.shade = ColourField(self.tr("Agreed shade"))
         self.shade.show_pieces(choices)
         self.tolerance = NumberField(
@@ -70,19 +73,11 @@ class CommissionDialog(FormDialog):
     def _build(self) -> None:
         form = self.new_form()
         self.add(form, self.tr("Agreed &shade"), self.shade)
-        says = QLabel(
-            self.tr(
-                "A piece of the library is surest: its dyeings are judged without what the camera "
-                "errs alike. Numbers are taken as exact."
-            )
-            if self._kept is None
-            else self.tr("{}. Leave the line empty where that stays.").format(
-                agreed_words(self._kept)
-            )
-        )
-        says.setWordWrap(True)
-        says.setProperty("faint", True)
-        form.addRow("", says)
+        self.says.setWordWrap(True)
+        self.says.setProperty("faint", True)
+        form.addRow("", self.says)
+        self.shade.chosen.connect(self._say)
+        self._say()
         self.add(form, self.tr("&Tolerance"), self.tolerance)
         self.add(form, self.tr("&What"), self.what)
         self.add(form, self.tr("&For whom"), self.for_whom)
@@ -94,6 +89,25 @@ class CommissionDialog(FormDialog):
         column.setContentsMargins(0, 0, SPACE, 0)
         column.addLayout(form)
         column.addStretch(1)
+
+    def _say(self) -> None:
+        """What the shade that is meant now is worth."""
+        shade = self.shade.wanted
+        if isinstance(shade, PickedShade):
+            told = self.tr(
+                "{} It is kept as numbers with that uncertainty. To judge dyeings more surely, "
+                "save that sample as a piece first, and choose the piece."
+            ).format(how_sure_words(shade))
+        elif self._kept is not None and not shade:
+            told = self.tr("{}. Leave the line empty where that stays.").format(
+                agreed_words(self._kept)
+            )
+        else:
+            told = self.tr(
+                "A piece of the library is surest: its dyeings are judged without what the camera "
+                "errs alike. Numbers are taken as exact."
+            )
+        self.says.setText(told)
 
     def _show(self, kept: CommissionKept | None) -> None:
         if kept is None:

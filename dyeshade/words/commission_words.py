@@ -14,6 +14,7 @@ DIGITS = 4
 VERDICTS: Mapping[str, str] = {
     "met": "met",
     "likely_met": "probably met",
+    "unsure": "not sure to be met",
     "likely_not_met": "probably not met",
     "not_met": "not met",
 }
@@ -61,8 +62,8 @@ def commissions_lines(kept: Sequence[CommissionKept]) -> list[str]:
     lines = [line for one in kept for line in commission_lines(one)]
     return [
         *lines,
-        "In CIEDE2000; in brackets where the true difference lies 95 times in 100. Met: 95 % or",
-        "more below the tolerance; not met: 5 % or less.",
+        "In CIEDE2000; in brackets where the true difference lies 95 times in 100. Met: within",
+        "the tolerance for 95 % or more; not met: all that is in brackets is beyond it.",
     ]
 
 

@@ -21,25 +21,30 @@ from dyeshade.library.trial_records import Commission, CommissionResult
 from dyeshade.library.trials import find_commission, next_commission_code
 from dyeshade.work.wanted_colour import Wanted, WantedColour, wanted_colour
 
-VERDICTS = ("met", "likely_met", "likely_not_met", "not_met")
-"""What can be said of a dyeing, by the chance that it is within the tolerance."""
+VERDICTS = ("met", "likely_met", "unsure", "likely_not_met", "not_met")
+"""What can be said of a dyeing. Unsure: measured within the tolerance, but too unsure a shade."""
 
 SURE = 0.95
-"""Met for sure from this chance on, not met below the rest (as 95 % stands everywhere here)."""
+"""Met for sure from this chance on (as 95 % stands everywhere here)."""
 
 
-def verdict_of(chance: float) -> str:
+def verdict_of(result: CommissionResult, tolerance: float) -> str:
     """One of `VERDICTS`.
+
+    Not met is said only where the whole interval lies beyond the tolerance: a small chance alone
+    may come of an unsure shade as well as of one that is far off.
 
     References
     ----------
     JCGM 106:2012, 7 and 8 (conformity decided by its probability).
     """
-    if chance >= SURE:
+    if result.chance >= SURE:
         return "met"
-    if chance <= 1 - SURE:
+    if result.low > tolerance:
         return "not_met"
-    return "likely_met" if chance >= 0.5 else "likely_not_met"
+    if result.chance >= 0.5:
+        return "likely_met"
+    return "unsure" if result.delta_e <= tolerance else "likely_not_met"
 
 
 @dataclass(frozen=True)
@@ -79,16 +84,19 @@ class Judged:
         Its code.
     reading : Reading
     result : CommissionResult
+    tolerance : float
+        The commission's, CIEDE2000.
     """
 
     piece: str
     reading: Reading
     result: CommissionResult
+    tolerance: float
 
     @property
     def verdict(self) -> str:
         """One of `VERDICTS`."""
-        return verdict_of(self.result.chance)
+        return verdict_of(self.result, self.tolerance)
 
 
 @dataclass(frozen=True)
@@ -210,7 +218,8 @@ def _kept(library: Library, commission: Commission) -> CommissionKept:
     judged = []
     for result in results:
         reading = library.the(Reading, result.reading_id)
-        judged.append(Judged(library.the(Piece, reading.piece_id).code, reading, result))
+        piece = library.the(Piece, reading.piece_id).code
+        judged.append(Judged(piece, reading, result, commission.tolerance))
     agreed = None if commission.reading_id is None else library.get(Reading, commission.reading_id)
     piece = "" if agreed is None else library.the(Piece, agreed.piece_id).code
     return CommissionKept(commission, piece, tuple(judged))

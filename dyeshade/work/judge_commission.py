@@ -83,7 +83,8 @@ def judge(
     )
     with library.edit("judge_commission") as edit:
         result_id = edit.add(result)
-    return Judged(found.code, reading, library.the(CommissionResult, result_id))
+    kept = library.the(CommissionResult, result_id)
+    return Judged(found.code, reading, kept, commission.tolerance)
 
 
 def _reading_of(library: Library, piece: Piece, reading_id: int | None) -> Reading:

@@ -131,8 +131,19 @@ def test_an_agreed_shade_is_made_again_by_its_bath_or_the_nearest_one(workshop: 
 
 
 @pytest.mark.parametrize(
-    ("chance", "verdict"),
-    [(1, "met"), (0.95, "met"), (0.7, "likely_met"), (0.3, "likely_not_met"), (0.05, "not_met")],
+    ("chance", "delta_e", "low", "verdict"),
+    [
+        (1, 0.5, 0, "met"),
+        (0.95, 1.5, 0.9, "met"),
+        (0.7, 1.5, 0, "likely_met"),
+        (0.3, 2.6, 1.2, "likely_not_met"),
+        (0.0, 6.0, 2.1, "not_met"),
+        # The shade itself is so unsure that little is known of the difference.
+        (0.02, 1.0, 0, "unsure"),
+    ],
 )
-def test_met_is_said_where_it_is_nearly_sure(chance: float, verdict: str) -> None:
-    assert verdict_of(chance) == verdict
+def test_met_is_said_where_it_is_nearly_sure_and_not_met_where_all_is_beyond(
+    chance: float, delta_e: float, low: float, verdict: str
+) -> None:
+    result = CommissionResult(1, 1, delta_e, low, 13.0, chance, DAY)
+    assert verdict_of(result, 2.0) == verdict
