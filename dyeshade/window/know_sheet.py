@@ -87,8 +87,8 @@ class KnowSheet(LearningDialog):
         for words, ways, widgets in (
             (self.tr("2. The photo"), (CHART, CARD, RAW), (self.photo, self.photo_name)),
             (self.tr("3. Which chart is it?"), (CHART,), (self.chart,)),
-            (self.tr("3. The card"), (CARD,), (self.card,)),
-            (self.tr("4. In which light?"), (CARD, RAW), (self.light,)),
+            (self.tr("3. In which light?"), (CARD, RAW), (self.light,)),
+            (self.tr("4. The card"), (CARD,), (self.card,)),
             (self.tr("2. What was measured"), (TYPED,), (self.values,)),
         ):
             self.steps.append((ways, self.add_step(words, *widgets)))

@@ -92,11 +92,17 @@ class LearnView(PhotoView):
         if look is not None and look.taken:
             picture.loadFromData(look.taken, "JPEG")
         self.show_picture(picture, (0, 0) if look is None else look.size_px)
-        self._forget()
+        self.forget_marks()
         if look is not None and len(look.sheet_px):
             self._quiet.append(add_quiet(self.scene(), look.sheet_px))
         self._look = look
         self.viewport().update()
+
+    def forget_marks(self) -> None:
+        """Show the photo alone."""
+        for item in [*self._quiet, *self.outlines.values()]:
+            self.scene().removeItem(item)
+        self._quiet, self.outlines = [], {}
 
     def show_chart(
         self, corners_px: Array, patches_px: Array, label: str, colours: Sequence[QColor]
@@ -140,8 +146,3 @@ class LearnView(PhotoView):
 
     def _moved(self, key: tuple[str, object], points: Array) -> None:
         self.reshaped.emit(key, points)
-
-    def _forget(self) -> None:
-        for item in [*self._quiet, *self.outlines.values()]:
-            self.scene().removeItem(item)
-        self._quiet, self.outlines = [], {}

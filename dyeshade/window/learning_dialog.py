@@ -194,6 +194,7 @@ class LearningDialog(QDialog):
         self.show_found(None)
         tell(self.said, [])
         if asked is None:
+            self.view.forget_marks()
             tell(self.state, [])
             return
         tell(self.state, [self.tr("Looking at the photo…")])

@@ -57,6 +57,9 @@ class SheetValues(QWidget):
             self.cells.addItem(words, what)
         self.preview = NumberedSheet(self._layout())
         self.preview.setAccessibleName(self.tr("The sheet with the numbers of its greys"))
+        self.serial.setAccessibleName(self.tr("Number on the sheet"))
+        self.paper.setAccessibleName(self.tr("Paper"))
+        self.cells.setAccessibleName(self.tr("Cells"))
         greys = len({patch.reflectance for patch in build_layout("A4", "six", False).patches})
         self.fields: dict[str, NumberField] = {}
         fields = form()
