@@ -109,7 +109,7 @@ class LearningDialog(QDialog):
         whole.setSpacing(SPACE)
         whole.addLayout(self.parts, 1)
         whole.addWidget(self.buttons)
-        self.resize(1080, 720)
+        self.resize(1080, 740)
         self.buttons.accepted.connect(self.keep)
         self.buttons.rejected.connect(self.reject)
         # Enter in a field must not leave.
