@@ -11,6 +11,7 @@ import numpy.typing as npt
 
 from dyeshade.photo.vision import cv2
 from dyeshade.sheet.camera import Array
+from dyeshade.sheet.code_corners import may_hold_code
 from dyeshade.sheet.code_modules import (
     MODULE_PX,
     decoded,
@@ -26,6 +27,7 @@ from dyeshade.sheet.tag import BOTTOM, LEFT, QUIET, RIGHT, TOP, piece_on_tag
 Grey = npt.NDArray[np.uint8]
 
 _PX_PER_MM = 8.0
+_GLANCE_PX_PER_MM = 5.0
 _AROUND_MM = 12.0
 """How far around a cell codes are looked for: a tag may hang over its edge."""
 
@@ -95,6 +97,8 @@ def find_tags(grey: Grey, place: SheetPlace, boxes: Iterable[Box] | None = None)
     for box in place.layout.cells if boxes is None else boxes:
         around = box.x_mm - _AROUND_MM, box.y_mm - _AROUND_MM
         size = box.w_mm + 2 * _AROUND_MM, box.h_mm + 2 * _AROUND_MM
+        if not _worth_a_look(grey, place, (*around, *size)):
+            continue
         for seen in _look(grey, place, (*around, *size), _PX_PER_MM):
             if not any(_apart(one, seen) < _ONE_MM for one in found):
                 found.append(seen)
@@ -109,11 +113,29 @@ def find_tags(grey: Grey, place: SheetPlace, boxes: Iterable[Box] | None = None)
     return found
 
 
+def _worth_a_look(grey: Grey, place: SheetPlace, box: tuple[float, float, float, float]) -> bool:
+    """Whether anything in a box looks like part of a code, the sheet's own left out."""
+    picture = _straightened(grey, place, box, _GLANCE_PX_PER_MM)
+    own = place.layout.serial_code
+    left, top = own.x_mm - box[0] - _RIM_MM, own.y_mm - box[1] - _RIM_MM
+    right, bottom = left + own.w_mm + 2 * _RIM_MM, top + own.h_mm + 2 * _RIM_MM
+    edges = (max(0, round(edge * _GLANCE_PX_PER_MM)) for edge in (left, top, right, bottom))
+    first_column, first_row, last_column, last_row = edges
+    picture[first_row:last_row, first_column:last_column] = 255
+    return may_hold_code(picture, _GLANCE_PX_PER_MM)
+
+
+def _straightened(
+    grey: Grey, place: SheetPlace, box: tuple[float, float, float, float], px_per_mm: float
+) -> Grey:
+    patch = rectify(grey, place, box, px_per_mm)
+    return np.clip(np.nan_to_num(patch, nan=255.0), 0, 255).astype(np.uint8)
+
+
 def _look(
     grey: Grey, place: SheetPlace, box: tuple[float, float, float, float], px_per_mm: float
 ) -> list[TagSeen]:
-    patch = rectify(grey, place, box, px_per_mm)
-    picture = np.clip(np.nan_to_num(patch, nan=255.0), 0, 255).astype(np.uint8)
+    picture = _straightened(grey, place, box, px_per_mm)
     tags = [
         tag_seen(text, np.array(box[:2]) + (corners + 0.5) / px_per_mm)
         for text, corners in codes_in(picture)
