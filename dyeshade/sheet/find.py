@@ -1,7 +1,8 @@
 """Find the reference sheet in a photo.
 
-Marks are found on a reduced copy, a camera is fitted to those that agree, the missing marks are
-looked for where that camera sees them, and the corners of all are refined at full resolution.
+Marks are found on a reduced copy, a small one first, a camera is fitted to those that agree, the
+missing marks are looked for where that camera sees them, and the corners of all are refined at full
+resolution.
 """
 
 from __future__ import annotations
@@ -20,7 +21,14 @@ from dyeshade.sheet.edges import refine
 from dyeshade.sheet.fit import CameraFit, agreeing_marks, fit_camera
 from dyeshade.sheet.kinds import MARKS_PER_KIND
 from dyeshade.sheet.layout import Layout, build_layout, kind_of_marks
-from dyeshade.sheet.marks import SEARCH_SIDES_PX, SeenMark, look_for, mark_corners_mm, search
+from dyeshade.sheet.marks import (
+    SEARCH_SIDES_PX,
+    SeenMark,
+    glance,
+    look_for,
+    mark_corners_mm,
+    search,
+)
 from dyeshade.sheet.place import SheetPlace, median_scale
 from dyeshade.sheet.read_serial import read_serial
 from dyeshade.sheet.sharpness import typical_edge_px
@@ -35,7 +43,6 @@ MOST_EDGE_MM = 1.5
 edges, more than three times that far; the marks get unreadable just beyond."""
 MOST_RESIDUAL_MM = 1.2
 
-_ENOUGH_MARKS = 8
 _CURL_ROOM_MM = 3.5
 _BLURRED_EDGE_PX = 2.2
 
@@ -70,10 +77,12 @@ def find_sheet(grey: Grey) -> SheetPlace:
         limit_mm, or edge_px where no mark could be read); `too_small` (px_per_mm, needed);
         `too_tilted` (degrees, limit); `marks_disagree` (agree, seen, residual_mm).
     """
-    seen: list[SeenMark] = []
-    sheets: list[_Candidate] = []
+    seen = glance(grey)
+    sheets = _sheets(seen, grey.shape)
     tried = set()
     for longest in SEARCH_SIDES_PX:
+        if sheets and len(sheets[0].seen) >= len(sheets[0].layout.marks):
+            break
         side = min(longest, 2 * max(grey.shape))
         if side in tried:
             continue

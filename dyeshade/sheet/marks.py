@@ -13,12 +13,18 @@ import numpy.typing as npt
 from dyeshade.photo.vision import cv2
 from dyeshade.sheet.camera import Array, PageCamera
 from dyeshade.sheet.interpolate import values_at
+from dyeshade.sheet.kinds import IDENTS_PER_VERSION, VERSION
 from dyeshade.sheet.layout import Mark
 
 Grey = npt.NDArray[np.uint8]
 
+GLANCE_SIDE_PX = 1000
+"""Longest side, or near it, of the photo that is looked at first: most photos show every mark."""
+
+_GLANCE_MARK_PX = 24.0
+
 SEARCH_SIDES_PX = (1600, 2800, 6000)
-"""Longest side of the reduced photos that are searched, until enough marks are found."""
+"""Longest side of the reduced photos that are searched then, until enough marks are found."""
 
 _LOOK_PX_PER_MM = 8.0
 _LOOK_MARGIN = 0.55
@@ -47,6 +53,30 @@ class SeenMark:
         return float(np.mean(np.linalg.norm(self.corners - np.roll(self.corners, 1, 0), axis=1)))
 
 
+def glance(grey: Grey) -> list[SeenMark]:
+    """Find the marks that are plain to see in a photo, in a tenth of the time of `search`.
+
+    Parameters
+    ----------
+    grey : (h, w) uint8
+        The photo's luma.
+
+    Returns
+    -------
+    list of SeenMark
+        As `search` gives them; those that are small, blurred or in shadow may be missing.
+    """
+    height, width = grey.shape
+    # Whole pixels are averaged, which is much quicker than parts of them.
+    times = max(1, round(max(height, width) / GLANCE_SIDE_PX))
+    size = max(1, width // times), max(1, height // times)
+    whole = grey[: size[1] * times, : size[0] * times] if min(height, width) >= times else grey
+    small = cv2.resize(whole, size, interpolation=cv2.INTER_AREA)
+    found = _marks_in(small, np.array([times, times]), _settings(23, 39))
+    # Of smaller ones the corners are too rough for refining.
+    return [mark for mark in found if mark.side_px >= _GLANCE_MARK_PX * times]
+
+
 def search(grey: Grey, longest_px: int) -> list[SeenMark]:
     """Find every mark in a photo, on a reduced copy.
 
@@ -72,7 +102,14 @@ def search(grey: Grey, longest_px: int) -> list[SeenMark]:
         how = cv2.INTER_AREA if factor < 1.0 else cv2.INTER_CUBIC
         small = cv2.resize(grey, size, interpolation=how)
     ratio = np.array([width / small.shape[1], height / small.shape[0]])
-    corners, idents, _ = _detector().detectMarkers(small)
+    return _marks_in(small, ratio, _settings())
+
+
+def _marks_in(
+    small: npt.NDArray[Any], ratio: Array, settings: cv2.aruco.DetectorParameters
+) -> list[SeenMark]:
+    """Marks in a reduced copy, their corners in pixels of the photo, `ratio` times as many."""
+    corners, idents, _ = _detector(settings).detectMarkers(small)
     return [
         SeenMark(int(ident), (np.asarray(found, float).reshape(4, 2) + 0.5) * ratio - 0.5)
         for found, ident in zip(corners, _flat(idents), strict=True)
@@ -112,7 +149,7 @@ def look_for(grey: Grey, camera: PageCamera, marks: Iterable[Mark]) -> list[Seen
         if (core < 0).any() or (core > np.array([width - 1, height - 1])).any():
             continue
         patch = values_at(grey, where)
-        corners, idents, _ = _detector().detectMarkers(even_light(patch))
+        corners, idents, _ = _detector(_settings()).detectMarkers(even_light(patch))
         for one, ident in zip(corners, _flat(idents), strict=True):
             if ident != mark.ident:
                 continue
@@ -155,11 +192,11 @@ def _flat(idents: npt.NDArray[Any] | None) -> list[int]:
     return [] if idents is None else [int(ident) for ident in np.ravel(idents)]
 
 
-@lru_cache(maxsize=1)
-def _settings() -> cv2.aruco.DetectorParameters:
+@lru_cache
+def _settings(narrowest: int = 7, widest: int = 55) -> cv2.aruco.DetectorParameters:
     settings = cv2.aruco.DetectorParameters()
-    settings.adaptiveThreshWinSizeMin = 7
-    settings.adaptiveThreshWinSizeMax = 55
+    settings.adaptiveThreshWinSizeMin = narrowest
+    settings.adaptiveThreshWinSizeMax = widest
     settings.adaptiveThreshWinSizeStep = 16
     settings.adaptiveThreshConstant = 5
     settings.minMarkerPerimeterRate = 0.02
@@ -170,7 +207,10 @@ def _settings() -> cv2.aruco.DetectorParameters:
     return settings
 
 
-def _detector() -> cv2.aruco.ArucoDetector:
+def _detector(settings: cv2.aruco.DetectorParameters) -> cv2.aruco.ArucoDetector:
     # Made anew each time: a detector shared between threads is not promised to be safe.
-    dictionary = cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_5X5_1000)
-    return cv2.aruco.ArucoDetector(dictionary, _settings())
+    every = cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_5X5_1000)
+    # Every square is held against every mark there may be, so those of no sheet are left out.
+    ours = np.ascontiguousarray(every.bytesList[: VERSION * IDENTS_PER_VERSION])
+    dictionary = cv2.aruco.Dictionary(ours, every.markerSize, every.maxCorrectionBits)
+    return cv2.aruco.ArucoDetector(dictionary, settings)
