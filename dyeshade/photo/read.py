@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import stat
 from collections.abc import Callable
+from importlib import import_module
 from pathlib import Path
 
 import numpy as np
@@ -13,24 +14,21 @@ from dyeshade.errors import DyeshadeError, Notice
 from dyeshade.photo.container import Coded, Contents, unreadable
 from dyeshade.photo.encoding import Encoding, adobe_rgb_encoding, srgb_encoding
 from dyeshade.photo.exif import CameraNotes, read_exif
-from dyeshade.photo.heif import read_heif
 from dyeshade.photo.icc import ProfileError, read_profile
-from dyeshade.photo.jpeg import read_jpeg
 from dyeshade.photo.kinds import kind_of
 from dyeshade.photo.orientation import upright
 from dyeshade.photo.photo import Photo
-from dyeshade.photo.png import read_png
-from dyeshade.photo.raw import read_raw
-from dyeshade.photo.tiff import read_tiff
 
-_READERS: dict[str, Callable[[bytes], Contents]] = {
-    "JPEG": read_jpeg,
-    "PNG": read_png,
-    "TIFF": read_tiff,
-    "HEIC": read_heif,
-    "DNG": read_raw,
-    "raw": read_raw,
+_READERS = {
+    "JPEG": ("jpeg", "read_jpeg"),
+    "PNG": ("png", "read_png"),
+    "TIFF": ("tiff", "read_tiff"),
+    "HEIC": ("heif", "read_heif"),
+    "DNG": ("raw", "read_raw"),
+    "raw": ("raw", "read_raw"),
 }
+"""Module here, and its function. Imported when such a file comes: each brings a decoder along."""
+
 _MOST_BYTES = 3 * 1024**3
 
 
@@ -64,7 +62,7 @@ def read_photo(path: str | os.PathLike[str]) -> Photo:
     try:
         data = _bytes_of(path)
         file_format = kind_of(data)
-        contents = _READERS[file_format](data)
+        contents = _reader_of(file_format)(data)
     except DyeshadeError as error:
         raise DyeshadeError(error.code, **{**error.facts, "photo": path.name}) from error
     notes = contents.notes or read_exif(contents.exif)
@@ -83,6 +81,12 @@ def read_photo(path: str | os.PathLike[str]) -> Photo:
         flash=notes.flash,
         notices=tuple(notices),
     )
+
+
+def _reader_of(file_format: str) -> Callable[[bytes], Contents]:
+    module, name = _READERS[file_format]
+    reader: Callable[[bytes], Contents] = getattr(import_module(f"dyeshade.photo.{module}"), name)
+    return reader
 
 
 def _bytes_of(path: Path) -> bytes:

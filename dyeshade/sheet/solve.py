@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.optimize import least_squares
 
 from dyeshade.sheet.camera import CURL_DEGREES, Array, PageCamera, curl_basis, through_lens, turn
 
@@ -32,6 +32,10 @@ _SD = np.array(
 _REWEIGHTINGS = 4
 _CAUCHY = 2.5
 _SMALL = 1e-6
+
+
+_MOST_ROUNDS = 60
+_LEAST_GAIN = 1e-6
 
 
 @dataclass(frozen=True)
@@ -180,10 +184,7 @@ class Problem:
 
         steps = (start - usual)[:free] / unit[:free]
         for attempt in range(_REWEIGHTINGS):
-            solved = least_squares(
-                misses, steps, jac=slopes, x_scale="jac", max_nfev=60, ftol=1e-6, method="lm"
-            )
-            steps = solved.x
+            steps = _least_squares(misses, slopes, steps)
             off = self.shown(numbers_of(steps[None]))[0] - self.corners_px
             missed = np.linalg.norm(off, axis=1)
             typical = max(self.doubt_px, 1.2 * float(np.median(missed)))
@@ -204,3 +205,44 @@ class Problem:
         spread = np.zeros((len(usual), free))
         spread[:free] = unit[:free, None] * np.linalg.inv(np.linalg.cholesky(curvature)).T
         return Solution(numbers_of(steps[None])[0], evidence, spread), weights
+
+
+def _least_squares(
+    misses: Callable[[Array], Array], slopes: Callable[[Array], Array], start: Array
+) -> Array:
+    """Unknowns (m,) whose misses have the least sum of squares, near a start.
+
+    Written here, as the library that has this takes longer to be imported than a photo to be
+    measured.
+
+    Parameters
+    ----------
+    misses, slopes : callable
+        Of the unknowns (m,): the misses (n,), and their derivatives (n, m).
+    start : ndarray (m,)
+
+    References
+    ----------
+    Marquardt 1963, *An algorithm for least-squares estimation of nonlinear parameters*, Journal of
+    the Society for Industrial and Applied Mathematics 11 (2).
+    """
+    here, missed = start, misses(start)
+    cost, damping = float(missed @ missed), 1e-3
+    slope = slopes(here)
+    for _ in range(_MOST_ROUNDS):
+        curvature, downhill = slope.T @ slope, -slope.T @ missed
+        damped = curvature + damping * np.diag(np.diag(curvature))
+        there = here + np.linalg.solve(damped, downhill)
+        tried = misses(there)
+        found = float(tried @ tried)
+        if not found < cost:
+            damping *= 10.0
+            if damping > 1e9:
+                break
+            continue
+        gain, here, missed, cost = cost - found, there, tried, found
+        damping = max(damping / 10.0, 1e-9)
+        if gain < _LEAST_GAIN * cost:
+            break
+        slope = slopes(here)
+    return here

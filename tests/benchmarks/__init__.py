@@ -1,4 +1,4 @@
-"""How long things take. One thread to each numerical library, as the workers that measure have it."""
+"""How long things take, with one thread to each numerical library, as workers that measure."""
 
 import os
 
