@@ -98,7 +98,7 @@ class CommissionsPage(QuestionPage):
 
     def _connect(self) -> None:
         self.which.activated.connect(lambda _row: self.refresh())
-        self.new.clicked.connect(self.add)
+        self.new.clicked.connect(lambda _on: self.add())
         self.judge.clicked.connect(self.judge_dyeing)
         self.put_right.clicked.connect(self.change)
         self.remove.clicked.connect(self.drop)
@@ -131,9 +131,12 @@ class CommissionsPage(QuestionPage):
                 self.table.selectRow(row)
         self._show_chosen()
 
-    def add(self) -> None:
-        """Agree on a shade."""
-        self._open(CommissionDialog(self.choices, None, self, self._keep_new))
+    def add(self, piece: str = "") -> None:
+        """Agree on a shade, such as that of a piece."""
+        if self.desk.can_write:
+            dialog = CommissionDialog(self.choices, None, self, self._keep_new)
+            dialog.shade.choose(piece)
+            self._open(dialog)
 
     def change(self) -> None:
         """Put the chosen commission right."""

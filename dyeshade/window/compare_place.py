@@ -22,6 +22,7 @@ from dyeshade.window.compare_fastness import FastnessPage
 from dyeshade.window.compare_ph import PhPage
 from dyeshade.window.compare_pieces import CheckPage, DriftPage
 from dyeshade.window.compare_shades import NearestPage, RepeatPage
+from dyeshade.window.library_asking import COMMISSION, DRIFT
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE
 from dyeshade.window.measuring import Measuring
@@ -137,6 +138,16 @@ class ComparePlace(QWidget):
         if tolerance is not None:
             self.nearest.tolerance.show_value(tolerance)
         self.nearest.colour.choose(colour)
+
+    def show_asked(self, which: str, piece: str) -> None:
+        """Ask of a piece what `LibraryAsking` names."""
+        if which == COMMISSION:
+            self.look_at(self.commissions)
+            self.commissions.add(piece)
+        elif which == DRIFT:
+            self.show_drift(piece)
+        else:
+            self.show_nearest(piece)
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802
         """Ask for what has changed while nobody looked, and put the keyboard to the questions."""

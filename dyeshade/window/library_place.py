@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from dyeshade.exchange.shades_csv import write_shades_csv
 from dyeshade.library.changes import Changes
+from dyeshade.window.library_asking import LibraryAsking
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.library_jobs import LibraryJobs
 from dyeshade.window.library_papers import LibraryPapers
@@ -64,11 +65,14 @@ class LibraryPlace(QWidget):
         ("piece", "bath"), of these codes.
     photo_wanted(Path)
         A kept photo is to be shown as a whole.
+    compare_wanted(str, str)
+        Something is asked of a piece, as `LibraryAsking.wanted`.
     """
 
     card_wanted = Signal(object)
     papers_wanted = Signal(str, object)
     photo_wanted = Signal(object)
+    compare_wanted = Signal(str, str)
 
     def __init__(
         self, desk: LibraryDesk, presenter: Presenter, parent: QWidget | None = None
@@ -80,6 +84,7 @@ class LibraryPlace(QWidget):
         self.shade_actions = ShadeActions(desk, self.jobs, self.shades, self)
         self.pieces = PiecesPage(desk, self.jobs)
         self.baths = BathsPage(desk, self.jobs)
+        self.asking = LibraryAsking(self.shades)
         self.papers = LibraryPapers(self.shades, self.pieces, self.baths)
         self.told = QLabel()
         self.told.setAccessibleName(self.tr("What was done last"))
@@ -197,7 +202,7 @@ class LibraryPlace(QWidget):
         self.card = QPushButton(self.tr("Ma&ke a shade card of these"))
         self.card.setProperty("main", True)
         self.card.setToolTip(self.tr("All shades that are shown; or, of several chosen, those"))
-        for widget in (self.change, self.remove):
+        for widget in (self.change, self.remove, self.asking):
             own.addWidget(widget)
         own.addStretch(1)
         for widget in (self.csv, self.card):
@@ -213,7 +218,8 @@ class LibraryPlace(QWidget):
         column.addLayout(bar)
         column.addWidget(self._pages, 1)
         column.addWidget(self.told)
-        stops = [*self._ways.buttons(), self.change, self.remove, self.csv, self.card, self.papers]
+        stops = [*self._ways.buttons(), self.change, self.remove, self.asking]
+        stops += [self.csv, self.card, self.papers]
         for one, other in pairwise([*stops, self.shades.filter.dyestuff]):
             QWidget.setTabOrder(one, other)
         self.look_at(TABLE)
@@ -239,6 +245,7 @@ class LibraryPlace(QWidget):
         self.csv.clicked.connect(self.choose_csv)
         self.card.clicked.connect(self.make_card)
         self.papers.wanted.connect(self.papers_wanted)
+        self.asking.wanted.connect(self.compare_wanted)
         for view in (self.shades.table, self.shades.swatches):
             Keys(view, self.shade_actions.keys, self.shade_actions.copy)
             view.doubleClicked.connect(lambda _index: self.shade_actions.edit_piece())
@@ -251,6 +258,8 @@ class LibraryPlace(QWidget):
         menu = QMenu(self)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.addActions([*self.shade_actions.changing, *self.shade_actions.removing])
+        menu.addSeparator()
+        menu.addActions(self.asking.actions_of_piece)
         menu.popup(at)
 
     def _allow(self) -> None:

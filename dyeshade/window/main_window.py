@@ -153,6 +153,11 @@ class MainWindow(QMainWindow):
         compare.bath_wanted.connect(made_again)
         compare.bath_made.connect(begin)
         compare.fastness.photos_wanted.connect(self.choose_photos)
+        def ask_of(which: str, piece: str) -> None:
+            self.go("compare")
+            compare.show_asked(which, piece)
+
+        library.compare_wanted.connect(ask_of)
         library.card_wanted.connect(on_card)
         compare.ph.card_wanted.connect(on_card)
         library.papers_wanted.connect(self._make_papers)

@@ -8,6 +8,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QDialog
 from pytestqt.qtbot import QtBot
 
+from dyeshade.window.commission_dialogs import CommissionDialog
+from dyeshade.window.compare_place import ComparePlace
 from dyeshade.window.library_place import LibraryPlace
 from dyeshade.window.main_window import MainWindow
 from dyeshade.window.reading_editor import ReadingEditor
@@ -38,6 +40,32 @@ def test_keys_reach_the_shades_before_the_menus_and_undo_is_the_window_s(
     QTest.keySequence(table, QKeySequence(QKeySequence.StandardKey.Undo))
     qtbot.waitUntil(lambda: len(place.shades.model.shades) == 8)
     qtbot.waitUntil(lambda: not place.busy)
+
+
+def test_a_shade_that_is_looked_at_is_compared(window: MainWindow, qtbot: QtBot) -> None:
+    place, compare = window.places["library"], window.places["compare"]
+    assert isinstance(place, LibraryPlace)
+    assert isinstance(compare, ComparePlace)
+    moved, nearest, agree = place.asking.actions_of_piece
+    window.go("library")
+    assert not moved.isEnabled()
+    window.desk.change("fill", fill)
+    qtbot.waitUntil(lambda: place.shades.current is not None and not place.busy)
+    code = place.shades.current.history.piece.code
+    moved.trigger()
+    assert compare.isVisible()
+    qtbot.waitUntil(lambda: not compare.busy)
+    assert compare.drift.piece.code == code
+    window.go("library")
+    nearest.trigger()
+    qtbot.waitUntil(lambda: not compare.busy)
+    assert compare.nearest.colour.words == code
+    window.go("library")
+    agree.trigger()
+    (dialog,) = compare.findChildren(CommissionDialog)
+    assert dialog.shade.words == code
+    dialog.reject()
+    qtbot.waitUntil(lambda: not compare.busy and not place.busy)
 
 
 def test_no_two_buttons_that_are_seen_together_share_a_letter(
