@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +15,12 @@ from dyeshade.sheet.place import SheetPlace
 Array = NDArray[np.float64]
 
 _BLOCKS = 3
-_ENOUGH_PIXELS = 3600
+_BLOCK_SIDE = 16
+_SIDE = _BLOCKS * _BLOCK_SIDE
+"""A box is read at so many places across and down: enough for its mean to be surer than its print,
+and few enough that all boxes of a photo are read at once."""
+
+_LEAST_PIXELS = 4.0
 
 
 @dataclass(frozen=True)
@@ -26,13 +31,13 @@ class PatchSignals:
     ----------
     centre_mm : ndarray (n, 2)
         Middles of the boxes on the page, mm.
-    mean, median, spread : ndarray (n, 3)
-        Mean, median and standard deviation over the inner part's pixels. NaN where a box is not
-        wholly in the photo.
+    mean, spread : ndarray (n, 3)
+        Mean and standard deviation over the inner part's pixels. NaN where a box is not wholly in
+        the photo.
     clipped : ndarray (n,)
         Share of pixels with any channel at an end of its scale, 0..1.
     pixels : ndarray (n,)
-        Photo pixels in the inner part (those read may be a regular part of them); 0 where the box
+        Photo pixels in the inner part (some of them may be read, evenly spread); 0 where the box
         is not wholly in the photo.
     patchy : ndarray (n,)
         How much the light differs from ninth to ninth of the inner part beyond what the scatter of
@@ -42,7 +47,6 @@ class PatchSignals:
 
     centre_mm: Array
     mean: Array
-    median: Array
     spread: Array
     clipped: Array
     pixels: NDArray[np.int64]
@@ -77,53 +81,40 @@ def sample_boxes(
     sizes = np.array([[b.w_mm, b.h_mm] for b in boxes]).reshape(count, 2) * inner
     signs = np.array([[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]])
     corners = place.to_pixels(centres[:, None] + signs * sizes[:, None])
-    mean, median, spread = (np.full((count, 3), np.nan) for _ in range(3))
+    mean, spread = np.full((count, 3), np.nan), np.full((count, 3), np.nan)
     clipped, patchy = np.zeros(count), np.full(count, np.nan)
     pixels = np.zeros(count, np.int64)
-    for index, quad in enumerate(corners):
-        low, high = np.ceil(quad.min(axis=0)), np.floor(quad.max(axis=0))
-        if (low < 0).any() or (high > [photo.width - 1, photo.height - 1]).any():
-            continue
-        first, last = low.astype(int), high.astype(int)
-        step = max(1, int(np.sqrt(np.prod(np.maximum(last - first, 1)) / _ENOUGH_PIXELS)))
-        columns = slice(int(first[0]), int(last[0]) + 1, step)
-        rows = slice(int(first[1]), int(last[1]) + 1, step)
-        x, y = np.arange(columns.start, columns.stop, step), np.arange(rows.start, rows.stop, step)
-        across, down = _within(quad, x[None, :], y[:, None])
-        inside = (across >= 0.0) & (across < 1.0) & (down >= 0.0) & (down < 1.0)
-        if inside.sum() < 4:
-            continue
-        light = photo.linear(rows, columns)[inside].astype(np.float64)
-        mean[index], median[index] = light.mean(axis=0), np.median(light, axis=0)
-        spread[index] = light.std(axis=0)
-        clipped[index] = photo.clipped(rows, columns)[inside].mean()
-        pixels[index] = int(inside.sum()) * step * step
-        block = (down[inside] * _BLOCKS).astype(int) * _BLOCKS
-        block += (across[inside] * _BLOCKS).astype(int)
-        patchy[index] = _patchy(light.mean(axis=1), block)
-    return PatchSignals(centres, mean, median, spread, clipped, pixels, patchy)
+    # A small quadrilateral is taken as a parallelogram.
+    right = 0.5 * (corners[:, 1] - corners[:, 0] + corners[:, 2] - corners[:, 3])
+    down = 0.5 * (corners[:, 3] - corners[:, 0] + corners[:, 2] - corners[:, 1])
+    area = np.abs(right[:, 0] * down[:, 1] - right[:, 1] * down[:, 0])
+    last = np.array([photo.width - 1, photo.height - 1])
+    reaching = (corners <= -1.0) | (corners >= last + 1.0)
+    read = np.flatnonzero(~reaching.any(axis=(1, 2)) & (area >= _LEAST_PIXELS))
+    if not read.size:
+        return PatchSignals(centres, mean, spread, clipped, pixels, patchy)
+    share = ((np.arange(_SIDE) + 0.5) / _SIDE - 0.5)[:, None]
+    at = corners[read].mean(axis=1)[:, None, None] + share * right[read, None, None]
+    at = np.clip(np.rint(at + share[:, None] * down[read, None, None]).astype(int), 0, last)
+    # A photo of what was read, box by box, row by row.
+    found = replace(photo, coded=photo.coded[at[..., 1], at[..., 0]].reshape(len(read), -1, 3))
+    light = found.linear().reshape(len(read), -1, 3)
+    mean[read] = light.mean(axis=1, dtype=np.float64)
+    spread[read] = light.std(axis=1, dtype=np.float64)
+    clipped[read] = found.clipped().mean(axis=1)
+    pixels[read] = np.rint(area[read])
+    patchy[read] = _patchy(light.mean(axis=2), area[read])
+    return PatchSignals(centres, mean, spread, clipped, pixels, patchy)
 
 
-def _within(quad: Array, x: NDArray[np.int64], y: NDArray[np.int64]) -> tuple[Array, Array]:
-    """Shares of the way across and down a small quadrilateral, taken as a parallelogram."""
-    middle = quad.mean(axis=0)
-    right = 0.5 * (quad[1] - quad[0] + quad[2] - quad[3])
-    down = 0.5 * (quad[3] - quad[0] + quad[2] - quad[1])
-    area = right[0] * down[1] - right[1] * down[0]
-    dx, dy = x - middle[0], y - middle[1]
-    return 0.5 + (dx * down[1] - dy * down[0]) / area, 0.5 + (dy * right[0] - dx * right[1]) / area
-
-
-def _patchy(light: Array, block: NDArray[np.int64]) -> float:
-    """Relative scatter of the block means beyond the scatter of their pixels."""
-    counts = np.bincount(block, minlength=_BLOCKS**2).astype(float)
-    some = counts >= 2
-    if some.sum() < 4:
-        return 0.0
-    sums = np.bincount(block, light, _BLOCKS**2)[some]
-    squares = np.bincount(block, light * light, _BLOCKS**2)[some]
-    n = counts[some]
-    means = sums / n
-    noise = np.maximum(squares / n - means**2, 0.0) / (n - 1.0)
-    beyond = max(float(means.var(ddof=1) - noise.mean()), 0.0)
-    return float(np.sqrt(beyond) / max(float(light.mean()), 1e-6))
+def _patchy(light: NDArray[np.float32], pixels: Array) -> Array:
+    """Relative scatter of block means beyond the scatter of their pixels, (n, places) to (n,)."""
+    shape = len(light), _BLOCKS, _BLOCK_SIDE, _BLOCKS, _BLOCK_SIDE
+    blocks = light.reshape(shape).astype(np.float64)
+    means = blocks.mean(axis=(2, 4)).reshape(len(light), -1)
+    squares = np.square(blocks).mean(axis=(2, 4)).reshape(len(light), -1)
+    # Where there are fewer pixels than places, some were read twice and tell nothing new.
+    told = np.clip(pixels / _BLOCKS**2, 2.0, _BLOCK_SIDE**2)[:, None]
+    noise = np.maximum(squares - means**2, 0.0) / (told - 1.0)
+    beyond = np.maximum(means.var(axis=1, ddof=1) - noise.mean(axis=1), 0.0)
+    return np.asarray(np.sqrt(beyond) / np.maximum(means.mean(axis=1), 1e-6))

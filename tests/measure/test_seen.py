@@ -12,6 +12,7 @@ from dyeshade.measure.propagate import lab_of
 from dyeshade.measure.regions import HandGrey, HandSample, Regions
 from dyeshade.measure.result import Measurement
 from dyeshade.measure.signals import PatchSignals
+from dyeshade.measure.typical_colours import typical_colours
 from dyeshade.measure.with_sheet import grey_signals
 from dyeshade.photo.read import read_photo
 from dyeshade.sheet.layout import build_layout, paper_spots
@@ -38,7 +39,6 @@ def test_the_shade_comes_out_again_from_what_is_kept():
     seen = PatchSignals(
         column["place"],
         mean,
-        mean,
         column["spread"],
         column["clipped"],
         column["pixels"].astype(int),
@@ -49,7 +49,9 @@ def test_the_shade_comes_out_again_from_what_is_kept():
     sample = measured.samples[0]
     told = kept["samples"][sample.name]
     reflectance = fit.reflectance(np.array(told["signal"]), np.array(told["place"]))
-    lab = lab_of(reflectance, fit.white, np.array(kept["to_xyz"]))
+    to_xyz = np.array(kept["to_xyz"])
+    colours = typical_colours(to_xyz, kept["rendered"], "window")
+    lab = lab_of(reflectance, fit.white, to_xyz, kept["rendered"], colours)
     assert np.allclose(lab, sample.shade.lab, atol=0.05)
 
 

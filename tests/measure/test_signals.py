@@ -43,7 +43,6 @@ def test_greys_are_read_as_they_were_printed(grey: np.ndarray, place: SheetPlace
     middles = np.array([patch.centre for patch in layout.patches]) * 8
     printed_light = srgb_light(page[middles[:, 1].astype(int), middles[:, 0].astype(int)])
     assert found.mean[:, 1] == pytest.approx(printed_light, rel=0.01, abs=0.001)
-    assert found.median == pytest.approx(found.mean, rel=0.02)
     assert found.clipped.max() == 0.0
     assert found.patchy.max() < 0.02
     assert np.array_equal(found.centre_mm, [patch.centre for patch in layout.patches])
