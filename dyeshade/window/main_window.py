@@ -153,6 +153,7 @@ class MainWindow(QMainWindow):
         compare.bath_wanted.connect(made_again)
         compare.bath_made.connect(begin)
         compare.fastness.photos_wanted.connect(self.choose_photos)
+
         def ask_of(which: str, piece: str) -> None:
             self.go("compare")
             compare.show_asked(which, piece)

@@ -62,6 +62,7 @@ class ReadingAgain(QObject):
         self.told: list[PhotoReadAgain] = []
         self._folder = Path()
         desk.opened.connect(self.stop)
+        desk.failed.connect(self._failed)
 
     def start(self) -> None:
         """Read all photos that wait; nothing where it runs already, or nothing may be written."""
@@ -132,6 +133,12 @@ class ReadingAgain(QObject):
             self._ended()
         else:
             self._errand.cancel()
+
+    @Slot(object)
+    def _failed(self, _fault: object) -> None:
+        # A fault of ours before anything was measured: nobody else will say that it is over.
+        if self.running and self._errand is None:
+            self._ended()
 
     def _ended(self) -> None:
         self.running, self._errand = False, None
