@@ -207,26 +207,9 @@ class StripDialog(QDialog):
         if scale is not None and rows is not None:
             blocks = [(f"{ph:g}", corners) for ph, corners in block_corners(scale, rows)]
         self.view.show_marks(scale, pad, blocks)
-        tell(form.state, self._missing(scale, pad))
+        form.show_missing(has_photo, scale is not None, pad is not None)
         self.keeps.setEnabled(self.found is not None and self.found.here)
         self.logs.setEnabled(self.found is not None and self.found.instrument is not None)
-
-    def _missing(self, scale: Array | None, pad: Array | None) -> list[str]:
-        if not self._path:
-            return []
-        chosen = self.form.chosen
-        known = chosen is not None and chosen.colours is not None
-        if self.form.rows is None:
-            return [self.tr("The pH of the blocks is still to be written.")]
-        if scale is None and not known:
-            return [
-                self.tr("The scale is still to be marked: drag from its first block to its last.")
-            ]
-        if pad is None:
-            return [self.tr("The pad is still to be marked: drag within it, not up to its edge.")]
-        if scale is not None:
-            return [self.tr("The inner half of each block is read; its pH stands at it.")]
-        return []
 
     def _kind(self) -> StripKind | None:
         """The kind with the scale of this photo, where it has a name."""

@@ -218,3 +218,19 @@ class StripForm(QWidget):
                     "it above."
                 ))  # fmt: skip
             tell(self.notes, [why, *notes] if why else notes)
+
+    def show_missing(self, photo: bool, scale: bool, pad: bool) -> None:
+        """Say what is still to be done; each is whether it is there already."""
+        known = self.chosen is not None and self.chosen.colours is not None
+        words = ""
+        if photo and self.rows is None:
+            words = self.tr("The pH of the blocks is still to be written.")
+        elif photo and not scale and not known:
+            words = self.tr(
+                "The scale is still to be marked: drag from its first block to its last."
+            )
+        elif photo and not pad:
+            words = self.tr("The pad is still to be marked: drag within it, not up to its edge.")
+        elif photo and scale:
+            words = self.tr("The inner half of each block is read; its pH stands at it.")
+        tell(self.state, [words] if words else [])
