@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from dyeshade.measure.grey_fit import GreyFit, GreySignals, unpack
 from dyeshade.measure.light_field import LightField
-from dyeshade.measure.response import KNOTS, InverseCurve, curve_prior
+from dyeshade.measure.response import KNOTS, InverseCurve, curve_prior, on_grid
 
 Array = NDArray[np.float64]
 
@@ -48,6 +48,7 @@ class _Problem:
         self.field = field
         self.reference = reference
         self.log_signal = np.log(np.maximum(signals.signal, _SHADOWS))
+        self.on_grid = on_grid(self.log_signal)
         self.features = field.features(signals.places_mm)
         self.place = field.scaled(signals.places_mm)
         departs = np.broadcast_to(signals.departs, signals.reflectance.shape)
@@ -60,7 +61,7 @@ class _Problem:
         slopes, white, weights, tilt, log_flare, departure = unpack(vector, self.field.size)
         curve = InverseCurve(slopes, self.reference)
         count, size = len(self.log_reflectance), self.field.size
-        seen = curve.log_light(self.log_signal)
+        seen, slope, by_slopes = curve.at(self.on_grid)
         colour = np.zeros((count, 3)) + self.signals.tint
         colour[:, [0, 2]] += self.place @ tilt.T
         log_paper = self.log_reflectance + self.hats @ departure
@@ -70,7 +71,7 @@ class _Problem:
         residual = seen - white - log_total
         k = len(KNOTS)
         jac = np.zeros((count, 3, len(vector)))
-        jac[:, :, :k] = curve.derivatives(self.log_signal)
+        jac[:, :, :k] = by_slopes
         jac[:, range(3), range(k, k + 3)] = -1.0
         jac[:, :, k + 3 : k + 3 + size] = -share[..., None] * self.features[:, None]
         for row, channel in ((0, 0), (1, 2)):
@@ -78,7 +79,6 @@ class _Problem:
             jac[:, channel, at : at + 2] = -share[:, channel, None] * self.place
         jac[:, :, k + 7 + size] = -(1 - share)
         jac[:, :, k + 8 + size :] = -share[..., None] * self.hats[:, None]
-        slope = curve.slope(self.log_signal)
         spread = np.hypot(slope * self.relative_spread, _PATCH_NOISE)
         return residual, jac, spread
 

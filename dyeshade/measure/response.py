@@ -108,13 +108,48 @@ class InverseCurve:
 
     def derivatives(self, log_signal: Array) -> Array:
         """d(log light)/d(log_slopes), shape log_signal.shape + (16,)."""
-        slope, _ = self._on_grid()
-        integrals = _running_integral(slope[:, None] * _GRID_HATS)
-        columns = [
-            np.interp(log_signal, _GRID, column) - np.interp(self.reference, _GRID, column)
-            for column in integrals.T
-        ]
-        return np.stack(columns, axis=-1)
+        return self.at(on_grid(log_signal))[2]
+
+    def at(self, places: GridPlaces) -> tuple[Array, Array, Array]:
+        """Log light, slope and derivatives at once, where signals are the same time and again.
+
+        Parameters
+        ----------
+        places : tuple of ndarray
+            Of the log signals, as `on_grid` gives them.
+
+        Returns
+        -------
+        log_light, slope : ndarray
+            In the shape of the signals.
+        derivatives : ndarray
+            With a last axis of 16 more.
+        """
+        slope = np.exp(_GRID_HATS @ self.log_slopes)
+        # One table of all that is asked for: what is summed, then what it is summed of.
+        sums = _running_integral(np.column_stack([slope, slope[:, None] * _GRID_HATS]))
+        table = np.column_stack([sums - _between(sums, on_grid(self.reference)), slope])
+        found = _between(table, places)
+        return found[..., 0], found[..., -1], found[..., 1:-1]
+
+
+GridPlaces = tuple[NDArray[np.intp], Array]
+"""The grid point before each log signal, and the share of the way to the next."""
+
+
+def on_grid(log_signal: Array | float) -> GridPlaces:
+    """Where log signals of any shape lie on the grid of the curve; beyond its ends, at the end."""
+    steps = (np.asarray(log_signal, float) - _GRID[0]) / (_GRID[1] - _GRID[0])
+    steps = np.clip(steps, 0.0, _GRID_STEPS - 1.0)
+    before = np.minimum(steps.astype(np.intp), _GRID_STEPS - 2)
+    return before, steps - before
+
+
+def _between(table: Array, places: GridPlaces) -> Array:
+    """Rows of a table over the grid, straight between them."""
+    before, share = places
+    first = table[before]
+    return np.asarray(first + share[..., None] * (table[before + 1] - first))
 
 
 def curve_prior(linear: bool = False) -> tuple[Array, Array]:
