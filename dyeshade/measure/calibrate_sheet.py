@@ -24,7 +24,7 @@ from dyeshade.measure.propagate import PAPER_SPREAD, lab_of
 from dyeshade.measure.sheet_colours import seen_colours
 from dyeshade.measure.signals import sample_boxes
 from dyeshade.photo.photo import Photo
-from dyeshade.sheet.layout import Box, Layout
+from dyeshade.sheet.layout import PAPER_REFLECTANCE, Box, Layout
 from dyeshade.sheet.place import SheetPlace
 
 Array = NDArray[np.float64]
@@ -39,6 +39,10 @@ practice, no source)."""
 
 TYPED_SPREAD = 0.01
 """The same for values that were measured with an instrument (common practice, no source)."""
+
+LIKELY_PAPER = (0.6, 1.0)
+"""Luminance factors of paper that people print on; matte papers have 0.8 to 0.95 (common practice,
+no source)."""
 
 _CARD_INNER = 0.4
 _ALIKE = 1e-3
@@ -126,7 +130,8 @@ def calibrate_sheet_by_photo(
     ------
     DyeshadeError
         ``photo_not_raw`` for a rendered photo without a card; ``no_such_cell`` (name, cells);
-        ``card_unusable`` (name) where the card is clipped or partly hidden;
+        ``card_unusable`` (name) where the card is clipped or partly hidden; as
+        `refuse_unlikely_paper`;
         ``sheet_without_serial``; as `dyeshade.sheet.find.find_sheet`.
     """
     encoding = photo.encoding
@@ -144,6 +149,8 @@ def calibrate_sheet_by_photo(
         fit = tied_to(own, signals, field, encoding.rendered).fit
         spread = CARD_SPREAD
     levels, greys = _greys_of_print(fit, signals, encoding.to_xyz)
+    if card is not None:
+        refuse_unlikely_paper(levels, greys)
     told = list(photo.notices)
     camera = (known or Calibrations()).camera_for(photo.camera, photo.file_format, light)
     colours: dict[str, Array] = {}
@@ -196,6 +203,26 @@ def calibrate_sheet_by_values(layout: Layout, values: Mapping[str, float]) -> Sh
         TYPED_SPREAD,
     )
     return SheetCalibrated(made, None, ())
+
+
+def refuse_unlikely_paper(levels: Array, greys: Array) -> None:
+    """Refuse what a card told where no paper is like that.
+
+    Parameters
+    ----------
+    levels : ndarray, shape (k,)
+        Luminance factors of a plain print.
+    greys : ndarray, shape (k, 3)
+        XYZ of what this one reflects there.
+
+    Raises
+    ------
+    DyeshadeError
+        ``card_disagrees`` (percent): what the lightest part would reflect.
+    """
+    lightest = float(greys[levels.argmax(), 1] / levels.max()) * PAPER_REFLECTANCE
+    if not LIKELY_PAPER[0] < lightest < LIKELY_PAPER[1]:
+        raise DyeshadeError("card_disagrees", percent=round(100 * lightest))
 
 
 def _with_serial(place: SheetPlace) -> Layout:

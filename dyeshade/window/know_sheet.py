@@ -107,7 +107,7 @@ class KnowSheet(LearningDialog):
         self.what = self.add_step(self.tr("What was learnt"), *learnt)
         self.group.buttonToggled.connect(lambda _button, on: self._way_chosen() if on else None)
         self.cell.activated.connect(self.try_it)
-        self.percent.editingFinished.connect(self.try_it)
+        self.percent.editingFinished.connect(self._percent_typed)
         self.values.typed.connect(self._typed)
 
     @property
@@ -162,6 +162,12 @@ class KnowSheet(LearningDialog):
             return _by_values(serial, paper, cells, values)
 
         self.keep_by(serial, make)
+
+    def _percent_typed(self) -> None:
+        # Left as it was, it must not make a click on "Keep" come to nothing.
+        if self.percent.isModified():
+            self.percent.setModified(False)
+            self.try_it()
 
     def _way_chosen(self) -> None:
         for ways, step in self.steps:

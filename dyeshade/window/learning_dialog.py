@@ -60,6 +60,7 @@ class LearningDialog(QDialog):
         self.desk = desk
         self.errands = Errands("learning", 1, self)
         self.errands.failed.connect(desk.failed)
+        desk.failed.connect(self._release)
         self._warm = Warm()
         self.look: LearnLook | None = None
         self._path = ""
@@ -307,6 +308,12 @@ class LearningDialog(QDialog):
             tell(self.trouble, [self.tr("This library is open for reading only.")])
         if lost:
             self.view.setFocus()
+
+    @Slot(object)
+    def _release(self, _fault: object) -> None:
+        """Let people leave: a fault of ours came in between, and nothing more will come."""
+        self._keeping = False
+        tell(self.state, [])
 
     @Slot()
     def _released(self) -> None:

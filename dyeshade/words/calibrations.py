@@ -276,6 +276,10 @@ CALIBRATION_REFUSALS: Mapping[str, Sentence] = {
         "The card in cell {name} cannot be used: it is too bright, uneven, or does not cover the "
         "cell's middle."
     ),
+    "card_disagrees": (
+        "If the card reflected that much, bare paper would reflect {percent} %, which it does not. "
+        "Look at the value of the card, and whether it lies in the cell that was named."
+    ),
     "grey_values": (
         "The value of {name} is none: give levels 1 to 8 and paper, each above 0 and up to 1."
     ),

@@ -10,12 +10,14 @@ import pytest
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.cie.lab import lab_to_xyz
 from dyeshade.cie.rgb_spaces import SRGB
+from dyeshade.cie.white import D65
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.calibrate_camera import calibrate_camera
 from dyeshade.measure.calibrate_sheet import (
     calibrate_sheet_by_chart,
     calibrate_sheet_by_photo,
     calibrate_sheet_by_values,
+    refuse_unlikely_paper,
 )
 from dyeshade.measure.calibrations import Calibrations, CameraCalibration, SheetCalibration
 from dyeshade.measure.chart import carried_chart
@@ -151,6 +153,15 @@ def test_a_card_in_the_cell_tells_the_paper():
     with pytest.raises(DyeshadeError) as refused:
         calibrate_sheet_by_photo(photo, card=("F", 0.18))
     assert refused.value.code == "no_such_cell"
+
+
+@pytest.mark.parametrize(("share", "percent"), [(1.2, 106), (0.6, 53)])
+def test_a_card_of_a_wrong_value_would_make_paper_that_there_is_not(share, percent):
+    levels = np.array([0.88, 0.2, 0.035])
+    refuse_unlikely_paper(levels, levels[:, None] * D65)
+    with pytest.raises(DyeshadeError) as refused:
+        refuse_unlikely_paper(levels, share * levels[:, None] * D65)
+    assert (refused.value.code, refused.value.facts) == ("card_disagrees", {"percent": percent})
 
 
 def test_a_rendered_photo_without_a_card_tells_nothing(cloth_on_sheet):
