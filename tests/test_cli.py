@@ -65,8 +65,9 @@ def test_a_photo_measured_by_hand_drawn_greys(drawn, capsys):
     assert run("measure", photo, "--regions", regions, "--light", "window", "--json") == 0
     (line,) = lines(capsys)
     (sample,) = line["samples"]
-    # CIELAB of sRGB 200, 180, 60 by IEC 61966-2-1 and CIE 15, worked out with colour-science.
-    assert sample["lab"] == pytest.approx([73.05, -6.20, 60.83], abs=1.0)
+    # CIELAB of sRGB 200, 180, 60 by IEC 61966-2-1 and CIE 15, worked out with colour-science. What
+    # cameras get wrong on the whole is put right as well, which moves it by less than 2.
+    assert sample["lab"] == pytest.approx([73.05, -6.20, 60.83], abs=2.0)
     assert line["photo"] == str(photo)
     assert line["sheet"] is None
 
