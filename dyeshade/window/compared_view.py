@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QHelpEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QToolTip, QWidget
 
 from dyeshade.window.look import GROUND, ON_GROUND, SPACE
-from dyeshade.words.calibrations import grey_words, patch_words
+from dyeshade.words.learnt import grey_words, patch_words
 from dyeshade.work.chart_compared import ChartCompared, GreyCompared, Rgb
 
 _PATCH, _GAP = 46, 6

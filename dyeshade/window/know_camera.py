@@ -8,7 +8,7 @@ from dyeshade.window.compared_view import ChartSwatches
 from dyeshade.window.learning_dialog import LearningDialog
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.page_parts import tell
-from dyeshade.words.calibrations import compared_words
+from dyeshade.words.learnt import compared_words
 from dyeshade.work.chart_compared import chart_compared
 from dyeshade.work.learn_from_photo import LearnLook, ToLearn
 

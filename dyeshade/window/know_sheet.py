@@ -15,7 +15,7 @@ from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.page_parts import form, tell
 from dyeshade.window.sheet_values import SheetValues
 from dyeshade.window.typed_fields import NumberField
-from dyeshade.words.calibrations import sheet_words
+from dyeshade.words.learnt import sheet_words
 from dyeshade.words.typed import MistypedError
 from dyeshade.work.chart_compared import colours_shown, greys_compared
 from dyeshade.work.learn_from_photo import LearnLook, ToLearn

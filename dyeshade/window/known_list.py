@@ -30,7 +30,7 @@ from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE
 from dyeshade.window.page_parts import tell, told
 from dyeshade.window.wording import refusal_words
-from dyeshade.words.calibrations import use_words, what_words, worth_words
+from dyeshade.words.learnt import use_words, what_words, worth_words
 from dyeshade.work.calibrate import (
     KeptCalibration,
     kept_calibrations,

@@ -22,7 +22,7 @@ from dyeshade.window.page_parts import tell, told
 from dyeshade.window.photo_page import SHEET_CHANGED, PhotoPage
 from dyeshade.window.photo_view import PhotoView
 from dyeshade.window.wording import caution_words, refusal_words
-from dyeshade.words.calibrations import fitting_words
+from dyeshade.words.learnt import fitting_words
 from dyeshade.words.lights import LIGHTS
 from dyeshade.work.look_at_photos import fitting
 
