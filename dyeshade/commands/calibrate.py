@@ -70,6 +70,13 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
     )
     sheet.set_defaults(run=_run_sheet)
     _job(jobs, "list", "list what was learnt").set_defaults(run=_run_list)
+    for called, does, use in (
+        ("leave-out", "measure without something that was learnt, and keep it", False),
+        ("use", "measure with it again", True),
+    ):
+        switch = _job(jobs, called, does)
+        switch.add_argument("number", type=int, metavar="NUMBER", help="as the list tells it")
+        switch.set_defaults(run=_run_switch, use=use)
     remove = _job(jobs, "remove", "remove something that no reading was made with")
     remove.add_argument("number", type=int, metavar="NUMBER", help="as the list tells it")
     remove.set_defaults(run=_run_remove)
@@ -189,6 +196,22 @@ def _run_list(chosen: argparse.Namespace) -> int:
             return list_lines(kept_calibrations(library))
 
     return _answer(look)
+
+
+def _run_switch(chosen: argparse.Namespace) -> int:
+    from dyeshade.words.calibrations import list_lines
+
+    def switch() -> list[str]:
+        from dyeshade.library.library import open_library
+        from dyeshade.work.calibrate import kept_calibrations, use_calibration
+        from dyeshade.work.library_place import library_folder
+
+        with open_library(chosen.library or library_folder()) as library:
+            use_calibration(library, chosen.number, chosen.use)
+            kept = kept_calibrations(library)
+            return list_lines([one for one in kept if one.record.id == chosen.number])
+
+    return _answer(switch)
 
 
 def _run_remove(chosen: argparse.Namespace) -> int:

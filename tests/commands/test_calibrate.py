@@ -15,6 +15,10 @@ def test_typed_greys_are_kept_listed_and_removed(tmp_path, capsys):
     assert "reflects 90.0 %" in capsys.readouterr().out
     assert main(["calibrate", "list", *where]) == 0
     assert f"sheet {SERIAL}, from measured values" in capsys.readouterr().out
+    assert main(["calibrate", "leave-out", "1", *where]) == 0
+    assert capsys.readouterr().out.endswith("; not used\n")
+    assert main(["calibrate", "use", "1", *where]) == 0
+    assert capsys.readouterr().out.endswith("from measured values\n")
     assert main(["calibrate", "remove", "1", *where]) == 0
     assert main(["calibrate", "remove", "1", *where]) == 1
     assert "no calibration 1" in capsys.readouterr().err
