@@ -95,8 +95,8 @@ class CommissionDialog(FormDialog):
         shade = self.shade.wanted
         if isinstance(shade, PickedShade):
             told = self.tr(
-                "{} It is kept as numbers with that uncertainty. To judge dyeings more surely, "
-                "save that sample as a piece first, and choose the piece."
+                "{} Save that sample as a piece first, and dyeings are judged more surely; else "
+                "the shade is kept as numbers with that uncertainty."
             ).format(how_sure_words(shade))
         elif self._kept is not None and not shade:
             told = self.tr("{}. Leave the line empty where that stays.").format(

@@ -70,10 +70,15 @@ def compare_choices(library: Library) -> CompareChoices:
 
 
 def piece_shades(library: Library) -> tuple[PieceShade, ...]:
-    """All pieces that were read dry, with their latest shades, in the order of their codes."""
+    """All pieces that were read dry, with their latest shades, in the order of their codes.
+
+    A half that was treated in a home test stands for its piece only where nothing else does.
+    """
     rows = library.rows(
         "SELECT piece_id, lab_l, lab_a, lab_b, srgb FROM reading"
-        f" WHERE state <> 'wet' AND {NEWEST} ORDER BY read, id"
+        f" WHERE state <> 'wet' AND {NEWEST} ORDER BY EXISTS (SELECT 1 FROM home_test_pair"
+        " JOIN reading AS half ON half.id = treated_id WHERE what = 'piece'"
+        " AND half.photo_id IS reading.photo_id AND half.sample = reading.sample) DESC, read, id"
     )
     latest = {row[0]: ((row[1], row[2], row[3]), row[4]) for row in rows}
     pieces = library.among(Piece, "id", sorted(latest))

@@ -52,6 +52,8 @@ class PickedShade:
         What it was measured with, as `dyeshade.insight.difference.Measured`: where readings were
         measured with the same, what both err alike leaves the difference.
     calibration_id : int or None
+    path : str
+        The photo's file, "" where it is not known: the library may keep that sample.
     """
 
     photo: str
@@ -64,6 +66,7 @@ class PickedShade:
     serial: str | None = None
     light: str | None = None
     calibration_id: int | None = None
+    path: str = ""
 
 
 def picked(measurement: Measurement, sample: str, photo: str) -> PickedShade:
@@ -105,6 +108,7 @@ def picked(measurement: Measurement, sample: str, photo: str) -> PickedShade:
         measurement.sheet.serial if measurement.sheet else None,
         measurement.light,
         measurement.calibration_id,
+        photo,
     )
 
 

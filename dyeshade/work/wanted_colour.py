@@ -4,22 +4,29 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
+from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.cie.lab import xyz_to_lab
 from dyeshade.cie.rgb_spaces import SRGB, srgb_decode
 from dyeshade.errors import DyeshadeError
 from dyeshade.insight.difference import Measured, measured
 from dyeshade.library.dye_records import Piece
 from dyeshade.library.library import Library
+from dyeshade.library.photos import hash_of, known_photo
 from dyeshade.library.pieces import find_piece
+from dyeshade.library.readings import readings_in
 from dyeshade.library.shade_records import Reading
 from dyeshade.library.trials import readings_of_whole
-from dyeshade.work.pick_shade import PickedShade, as_measured
+from dyeshade.work.pick_shade import SPOT, PickedShade, as_measured
 
 Array = NDArray[np.float64]
+
+_THE_SAME = 0.05
+"""CIEDE2000 below which a kept value is the one that was picked: less than is ever shown."""
 
 _NUMBER = r"[+-]?\d+(?:\.\d+)?"
 _LAB = re.compile(rf"\s*({_NUMBER})\s*[,;\s]\s*({_NUMBER})\s*[,;\s]\s*({_NUMBER})\s*")
@@ -75,7 +82,8 @@ def wanted_colour(library: Library, wanted: Wanted) -> WantedColour:
     library : Library
     wanted : str or PickedShade
         Typed: "L*, a*, b*" as three numbers, an sRGB colour as "#d6c84a", or a piece's code: then
-        the shade of its latest reading when dry.
+        the shade of its latest reading when dry. Picked from a sample that the library keeps with
+        the same value: the shade of that reading.
 
     Returns
     -------
@@ -88,6 +96,9 @@ def wanted_colour(library: Library, wanted: Wanted) -> WantedColour:
         ``piece_not_read``.
     """
     if isinstance(wanted, PickedShade):
+        kept = _kept(library, wanted)
+        if kept is not None:
+            return colour_of(library, kept)
         taken = as_measured(wanted)
         return WantedColour(taken.lab, taken, picked=wanted)
     text = wanted
@@ -108,6 +119,18 @@ def wanted_colour(library: Library, wanted: Wanted) -> WantedColour:
     if not dry:
         raise DyeshadeError("piece_not_read", piece=piece.code)
     return colour_of(library, dry[-1])
+
+
+def _kept(library: Library, picked: PickedShade) -> Reading | None:
+    """The library's reading of the sample, where it was kept as it is measured now."""
+    path = Path(picked.path)
+    if picked.sample == SPOT or not picked.path or not path.is_file():
+        return None
+    photo = known_photo(library, hash_of(path))
+    for one in [] if photo is None else readings_in(library, photo.id):
+        if one.sample == picked.sample and float(ciede2000(one.lab, picked.shade.lab)) < _THE_SAME:
+            return one
+    return None
 
 
 def colour_of(library: Library, reading: Reading) -> WantedColour:

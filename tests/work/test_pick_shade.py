@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -17,9 +18,12 @@ from dyeshade.measure.method import METHOD_VERSION
 from dyeshade.measure.result import Measurement, Sample, Shade, SheetSeen
 from dyeshade.work.ask_nearest import ask_nearest
 from dyeshade.work.commissions import SaidCommission, agree
+from dyeshade.work.keep_readings import ToKeep, keep_readings
 from dyeshade.work.pick_shade import SPOT, area_of, picked, spot_at
+from dyeshade.work.said import Said
 from dyeshade.work.wanted_colour import wanted_colour
 from tests.library.workshop import DAY
+from tests.work.saving import photo_file
 
 OWN, COMMON = 0.06 * np.eye(3), 9.0 * np.eye(3)
 # A sheet of A4 that is 4 pixels to the millimetre in the photo.
@@ -104,3 +108,18 @@ def test_a_photo_without_a_time_can_be_picked_from(workshop: Library) -> None:
     assert wanted.measured is not None
     assert isinstance(wanted.measured.reading.read, datetime)
     assert list(wanted.lab) == [50.0, 20.0, 5.0]
+
+
+def test_a_sample_that_the_library_keeps_is_its_piece(library: Library, tmp_path: Path) -> None:
+    file = photo_file(tmp_path, "x.jpg")
+    said = {"A": Said("W-001"), "B": Said("W-002")}
+    keep_readings(library, [ToKeep(file, measured_photo(), said)])
+    wanted = wanted_colour(library, picked(measured_photo(), "B", str(file)))
+    assert (wanted.piece, wanted.picked) == ("W-002", None)
+    assert wanted.reading_id is not None
+    # Measured otherwise by now, or another file of that name: it is what the photo shows.
+    other = picked(measured_photo(), "A", str(file))
+    moved = replace(other, sample="B")
+    assert wanted_colour(library, moved).picked is moved
+    file.write_bytes(b"another photo")
+    assert wanted_colour(library, other).picked is other
