@@ -27,10 +27,13 @@ _NEAR = 0.22
 _ENOUGH = 0.7
 """Share of the grid's places at which a patch must have been seen."""
 
-_LIKENESS = 0.8
+_FEW = 0.5
+"""The same where the colours agree better: dark patches on a dark chart show no edges."""
+
+_LIKENESS, _LIKENESS_OF_FEW = 0.8, 0.85
 """Correlation of log light with the published colours that the right way round must reach."""
 
-_CLEARLY = 0.1
+_CLEARLY, _CLEARLY_OF_FEW = 0.1, 0.3
 """How much better than every other way round."""
 
 
@@ -65,11 +68,14 @@ def find_chart(photo: Photo, chart: Chart) -> ChartPlace:
         found = _grid(quads, rows, columns)
         if found is not None and (best is None or found[0] > best[0]):
             best = found
-    if best is None or best[0] < _ENOUGH * chart.rows * chart.columns:
+    places = chart.rows * chart.columns
+    if best is None or best[0] < _FEW * places:
         raise DyeshadeError("chart_not_found")
     # Pixels count from their middles; shrinking a photo moves them by half the difference.
     corners = (best[1] + 0.5) / scale - 0.5
-    return _turned(photo, chart, corners)
+    if best[0] < _ENOUGH * places:
+        return _turned(photo, chart, corners, _LIKENESS_OF_FEW, _CLEARLY_OF_FEW)
+    return _turned(photo, chart, corners, _LIKENESS, _CLEARLY)
 
 
 def _quads(picture: NDArray[np.uint8]) -> Array:
@@ -177,7 +183,9 @@ def _follow(
     return best, through(matrix, np.array(ends, dtype=np.float64))
 
 
-def _turned(photo: Photo, chart: Chart, corners: Array) -> ChartPlace:
+def _turned(
+    photo: Photo, chart: Chart, corners: Array, likeness: float, clearly: float
+) -> ChartPlace:
     """The chart with its first patch where its colours say."""
     wanted = np.log(np.maximum(lab_to_xyz(chart.lab) @ _TO_CHANNELS.T, 0.01))
     wanted = wanted - wanted.mean(axis=0)
@@ -190,7 +198,7 @@ def _turned(photo: Photo, chart: Chart, corners: Array) -> ChartPlace:
             size = np.sqrt((seen**2).sum() * (wanted**2).sum())
             told.append((float((seen * wanted).sum() / max(size, 1e-9)), place))
     told.sort(key=lambda one: -one[0])
-    if told[0][0] < _LIKENESS or told[0][0] - told[1][0] < _CLEARLY:
+    if told[0][0] < likeness or told[0][0] - told[1][0] < clearly:
         raise DyeshadeError("chart_not_found")
     return told[0][1]
 
