@@ -9,6 +9,7 @@ import pytest
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.library import Library
+from dyeshade.measure.method import METHOD_VERSION
 from dyeshade.resources import resource_path
 from dyeshade.work import read_again as module
 from dyeshade.work.keep_readings import keep_readings
@@ -35,7 +36,7 @@ def folder(library: Library, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) ->
         yield from zip(photos, found, strict=True)
 
     monkeypatch.setattr(module, "measure_again", seem)
-    monkeypatch.setattr(module.HowRead.__init__, "__defaults__", (2, None))
+    monkeypatch.setattr(module.HowRead.__init__, "__defaults__", (METHOD_VERSION + 1, None))
     return library.folder
 
 
