@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import Qt, Slot
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -68,6 +69,15 @@ class FormDialog(QDialog):
         self.buttons.button(QDialogButtonBox.StandardButton.Cancel).setAutoDefault(False)
         self.keeps.setDefault(True)
 
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802
+        """Begin in the first field: on the button a space would keep what nobody has said."""
+        if self.focusWidget() is None:
+            one = self.body.nextInFocusChain()
+            while one is not self.body and not (self.body.isAncestorOf(one) and _can_begin(one)):
+                one = one.nextInFocusChain()
+            one.setFocus()
+        super().showEvent(event)
+
     def new_form(self) -> QFormLayout:
         """A column of named fields."""
         form = QFormLayout()
@@ -109,6 +119,8 @@ class FormDialog(QDialog):
         if mistaken:
             mistaken[0].setFocus()
             mistaken[0].selectAll()
+            # A field that is left is read again by itself, which takes away what else was said.
+            self.check()
             return
         self._said = self.read()
         if self._keep is None:
@@ -134,3 +146,8 @@ class FormDialog(QDialog):
         self.release()
         self.trouble.setText(refusal_words(error))
         self.trouble.show()
+
+
+def _can_begin(widget: QWidget) -> bool:
+    tabbed = widget.focusPolicy() & Qt.FocusPolicy.TabFocus
+    return bool(tabbed) and widget.isEnabled() and not widget.isHidden()

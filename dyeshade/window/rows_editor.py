@@ -167,7 +167,8 @@ class RowsEditor(QWidget):
 
     def _order_tabs(self) -> None:
         """Lines are left in the order in which they stand, and the button comes last."""
-        chain: list[QWidget] = []
+        # From the button's place on: a line that comes late would else be the last of the form.
+        chain: list[QWidget] = [self.add]
         for row in self.rows:
             chain += row.stops
         chain.append(self.add)

@@ -44,6 +44,27 @@ def test_enter_on_cancel_cancels(qtbot: QtBot, qapp: QApplication) -> None:
     assert editor.result() == BathEditor.DialogCode.Rejected
 
 
+def test_a_bath_begins_in_its_first_field_and_tab_goes_as_the_eye_does(
+    qtbot: QtBot, qapp: QApplication
+) -> None:
+    below = QWidget()
+    qtbot.addWidget(below)
+    below.show()
+    editor = BathEditor(SaidBath("bath-001"), NOTHING_KNOWN, below)
+    editor.open()
+    (dye,) = editor.dyes.rows
+    first = editor.focusWidget()
+    assert isinstance(first, QLineEdit)
+    assert first.text() == "bath-001"
+    chain: list[QWidget] = [first]
+    one = first.nextInFocusChain()
+    while one is not first:
+        chain.append(one)
+        one = one.nextInFocusChain()
+    seen = [dye.name, dye.ratio, editor.dyes.add, editor.additions.add, editor.keeps]
+    assert sorted(seen, key=chain.index) == seen
+
+
 def test_a_click_beside_the_offered_names_goes_where_it_was_meant_to(
     qtbot: QtBot, qapp: QApplication
 ) -> None:
