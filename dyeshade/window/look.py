@@ -114,6 +114,7 @@ def _sheet(colours: dict[str, str]) -> str:
     QPushButton[main="true"] {{
         background: {accent}; color: {on_accent}; border-color: {accent};
     }}
+    QPushButton[main="true"]:focus, QPushButton:checked:focus {{ border: 2px solid {text}; }}
     QPushButton[main="true"]:disabled {{
         background: {button}; color: {off}; border-color: {line};
     }}
@@ -153,7 +154,8 @@ def _sheet(colours: dict[str, str]) -> str:
     QListView::item:selected {{
         background: {button}; color: {text}; border-left: 4px solid {accent};
     }}
-    QListView:focus {{ border-color: {accent}; }}
+    QTableView {{ border: 1px solid {line}; }}
+    QListView:focus, QTableView:focus {{ border-color: {accent}; }}
     QGraphicsView {{ border: 1px solid {line}; border-radius: 4px; }}
     QGraphicsView:focus {{ border-color: {accent}; }}
     QDialogButtonBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
