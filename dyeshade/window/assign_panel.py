@@ -76,7 +76,7 @@ class AssignPanel(QWidget):
         self.date = QDateTimeEdit()
         self.told = QLabel()
         self.head = QLabel()
-        self.seen = QPushButton(self.tr("Show them in the librar&y"))
+        self.seen = QPushButton(self.tr("Show in the librar&y"))
         self.seen.hide()
         self.home_test = QPushButton(self.tr("Home test…"))
         self.home_test.setToolTip(self.tr("Say which samples are the halves of a home test"))

@@ -89,8 +89,8 @@ class StartPlace(QWidget):
         for head, words, button in (
             (
                 self.tr("1  Print the sheet"),
-                self.tr("At 100 %, on matte paper of at least 160 g, never laminated. Clip it flat "
-                        "on something white and stiff."),
+                self.tr("At 100 %, on matte paper of at least 160\u00a0g, never laminated. Clip it "
+                        "flat on something white and stiff."),
                 self.sheet,
             ),
             (

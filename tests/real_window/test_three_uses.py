@@ -89,7 +89,7 @@ def test_measured_rinsed_and_put_on_a_card(
     hands.key("Return")
     look("6 rinsed")
     hands.key("ctrl+s")
-    hands.click("Show them in the library")
+    hands.click("Show in the library")
     hands.where("row", "HW-27")
     hands.where("text", "Moved by")
     look("7 library")
