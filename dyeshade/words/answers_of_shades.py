@@ -19,7 +19,7 @@ from dyeshade.words.nearest_figure import (
     nearest_sentence,
 )
 from dyeshade.words.ph_figure import ph_figure, ph_sentences
-from dyeshade.words.ph_series_lines import series_words
+from dyeshade.words.ph_series_lines import nearest_ph_words, series_words
 from dyeshade.words.repeat_figure import repeat_figure
 from dyeshade.words.repeat_lines import claim_words, part_words
 from dyeshade.words.sentences import counted
@@ -56,11 +56,16 @@ def ph_answer(
     names = [series_words(one) for one in series]
     told: list[str] = []
     apart: tuple[BesideAt, ...] = ()
+    near = [one for one in shown if one.wanted is not None]
+    meant = min(near, key=_away, default=shown[0])
     if len(shown) > 1:
         apart = beside(shown[0], shown[1])
         told.append(_beside_words(apart))
     for answer in shown:
         said = [words for words in (*ph_sentences(answer), _few_words(answer)) if words]
+        if len(shown) > 1 and answer is meant and answer.wanted is not None:
+            # It is the answer, and stands above.
+            del said[0]
         # One series after the other, each in a paragraph; a single one sentence by sentence.
         told += said if len(shown) == 1 else [f"{series_words(answer.series)}: {' '.join(said)}"]
     heads: tuple[str, ...]
@@ -72,8 +77,8 @@ def ph_answer(
     choices = tuple(enumerate(names))
     points = [point for answer in shown for point in answer.series.points]
     readings = tuple(point.taken.reading.id for point in sorted(points, key=lambda one: one.ph))
-    near = [one for one in shown if one.wanted is not None]
-    meant = min(near, key=_away, default=shown[0])
+    if len(shown) > 1 and meant.wanted is not None:
+        told.insert(0, f"{nearest_ph_words(meant.wanted)} That is {_which_words(meant, shown)}.")
     return PhAnswered(
         tuple(told),
         ph_figure(shown, wanted),
@@ -84,6 +89,13 @@ def ph_answer(
         None if meant.wanted is None else _bath_at(meant.series, meant.wanted.ph),
         None if meant.next is None else _bath_at(meant.series, meant.next.ph),
     )
+
+
+def _which_words(answer: SeriesAnswer, shown: Sequence[SeriesAnswer]) -> str:
+    """A series among two: by its fibre, where that tells them apart."""
+    fibres = {one.series.conditions.fibre for one in shown}
+    fibre = answer.series.conditions.fibre
+    return f"on {fibre}" if fibre and len(fibres) == len(shown) else series_words(answer.series)
 
 
 _IN_THE_BATH = ("bath_start", "bath_end")

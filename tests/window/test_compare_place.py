@@ -217,6 +217,7 @@ def test_the_bath_for_a_wanted_shade_and_the_one_to_learn_from_are_dyed(room: Co
     room.settle()
     assert not page.next.isEnabled()
     page.grams.setText("120")
+    bath_before = page.baths[0]
     for button, bath in ((page.dye, page.baths[0]), (page.next, page.baths[1])):
         button.click()
         room.settle()
@@ -224,6 +225,10 @@ def test_the_bath_for_a_wanted_shade_and_the_one_to_learn_from_are_dyed(room: Co
         assert bath is not None
         assert float(typed.target) == pytest.approx(bath.ph, abs=0.005)
         assert sum(float(one.weight.split()[0]) for one in typed.pieces) == pytest.approx(120)
+    # With another series beside it, the one that comes nearest is the answer.
+    pick(room, page.beside, page.beside.itemText(1))
+    assert page.answer.text().endswith("away. That is on silk.")
+    assert page.baths[0] != bath_before
 
 
 def test_a_piece_can_be_the_wanted_shade(room: Comparing) -> None:
