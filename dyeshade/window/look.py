@@ -146,7 +146,10 @@ def _sheet(colours: dict[str, str]) -> str:
         border-radius: 0; padding: 8px 14px; color: {text};
     }}
     QPushButton[place="true"]:checked {{ border-bottom-color: {accent}; color: {accent}; }}
-    QPushButton[place="true"]:focus {{ background: {button}; padding: 8px 14px; }}
+    QPushButton[place="true"]:focus {{ background: {line}; padding: 8px 14px; }}
+    QPushButton[place="true"]:checked:focus {{
+        border: none; border-bottom: 3px solid {accent};
+    }}
     QLabel[faint="true"] {{ color: {faint}; }}
     QLabel[head="true"] {{ font-weight: bold; }}
     QListView {{ background: {base}; border: 1px solid {line}; border-radius: 4px; outline: 0; }}
