@@ -45,8 +45,8 @@ from tests.render import (
 from tests.studies.camera_constants import FITTING
 from tests.studies.colour_data import sensitivities
 
-PHOTOS = 60
-LED_PHOTOS = 15
+PHOTOS = 40
+LED_PHOTOS = 10
 JUDGING = sorted(set(sensitivities()) - set(FITTING))
 README = Path(__file__).parents[2] / "README.md"
 MARKS = "<!-- accuracy table: start -->", "<!-- accuracy table: end -->"
