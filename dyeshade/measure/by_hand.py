@@ -21,7 +21,6 @@ from dyeshade.measure.propagate import SampleMean, lab_of, seen_of, shade_of
 from dyeshade.measure.regions import HandGrey, HandSample, Regions
 from dyeshade.measure.result import Measurement, Sample, ShadeShare
 from dyeshade.measure.seen import PatchesSeen
-from dyeshade.measure.shades_in_cloth import main_shades
 from dyeshade.measure.tags_on_samples import hidden_in_region, with_tag
 from dyeshade.measure.typical_colours import typical_colours
 from dyeshade.measure.use_calibrations import Used, calibrations_of_camera
@@ -209,7 +208,7 @@ def _sample(
     shade = shade_of(fit, mean, to_xyz, light, rendered, _REFERENCE_SPREAD, known, colours)
     shades = tuple(
         ShadeShare(lab_of(space.back(part), fit.white, to_xyz, rendered, colours), share)
-        for part, share in main_shades(reflectance, cloth.mask)
+        for part, share in cloth.shades
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)
     everywhere = np.ones(len(signals.reflectance), bool)

@@ -24,11 +24,11 @@ def mean_channel(picture: NDArray[Any]) -> Picture:
 
 def largest_channel(picture: NDArray[Any]) -> Picture:
     """Largest of the channels, (h, w, 3) to (h, w)."""
-    red, green, blue = (picture[..., k] for k in range(3))
-    return np.asarray(np.maximum(np.maximum(red, green), blue), dtype=np.float32)
+    red, green, blue = cv2.split(picture)
+    return np.asarray(cv2.max(cv2.max(red, green), blue), dtype=np.float32)
 
 
 def smallest_channel(picture: NDArray[Any]) -> Picture:
     """Smallest of the channels, (h, w, 3) to (h, w)."""
-    red, green, blue = (picture[..., k] for k in range(3))
-    return np.asarray(np.minimum(np.minimum(red, green), blue), dtype=np.float32)
+    red, green, blue = cv2.split(picture)
+    return np.asarray(cv2.min(cv2.min(red, green), blue), dtype=np.float32)

@@ -61,6 +61,9 @@ class Cloth:
         (share), ``clipped_sample`` (share), ``several_colours`` (count), ``white_piece_unsure``.
     outline : ndarray, shape (k, 2)
         Outline of what was averaged, trimmed edges left out, x and y in pixels of the cell.
+    shades : tuple of (mean (3,), share)
+        The main shades over the mask, as `dyeshade.measure.shades_in_cloth.main_shades`, in the
+        input's own space.
     """
 
     mask: Mask
@@ -71,6 +74,7 @@ class Cloth:
     clipped_share: float
     notices: tuple[Notice, ...]
     outline: Array
+    shades: tuple[tuple[Array, float], ...]
 
 
 def find_cloth(
@@ -217,9 +221,9 @@ def _cloth(
         notices.append(Notice("glare", {"share": round(glare_share, 2)}))
     if clipped_share > _CLIPPED_TOLD:
         notices.append(Notice("clipped_sample", {"share": round(clipped_share, 2)}))
-    count = len(main_shades(picture, mask))
-    if count > 1:
-        notices.append(Notice("several_colours", {"count": count}))
+    shades = main_shades(picture, mask)
+    if len(shades) > 1:
+        notices.append(Notice("several_colours", {"count": len(shades)}))
     return Cloth(
         mask,
         float(whole.mean()),
@@ -229,6 +233,7 @@ def _cloth(
         clipped_share,
         tuple(notices),
         _outline(whole),
+        shades,
     )
 
 

@@ -18,7 +18,6 @@ from dyeshade.measure.notices import near_cell, sample_notices
 from dyeshade.measure.propagate import SampleMean, lab_of, seen_of, shade_of
 from dyeshade.measure.regions import HandSample
 from dyeshade.measure.result import Sample, ShadeShare
-from dyeshade.measure.shades_in_cloth import main_shades
 from dyeshade.measure.tags_on_samples import hidden_in_photo
 from dyeshade.measure.typical_colours import typical_colours
 from dyeshade.measure.use_calibrations import NOTHING, Used
@@ -101,7 +100,7 @@ def drawn_sample(
     )
     shades = tuple(
         ShadeShare(lab_of(space.back(part), fit.white, to_xyz, rendered, colours), share)
-        for part, share in main_shades(reflectance, cloth.mask)
+        for part, share in cloth.shades
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)
     low, high = nodes.reshape(-1, 2).min(axis=0), nodes.reshape(-1, 2).max(axis=0)

@@ -21,7 +21,6 @@ from dyeshade.measure.propagate import SampleMean, lab_of, seen_of, shade_of
 from dyeshade.measure.regions import DrawnOnSheet
 from dyeshade.measure.result import Measurement, Sample, ShadeShare, SheetSeen
 from dyeshade.measure.seen import PatchesSeen
-from dyeshade.measure.shades_in_cloth import main_shades
 from dyeshade.measure.signals import PatchSignals, sample_boxes
 from dyeshade.measure.tags_on_samples import (
     hidden_by_tags,
@@ -262,7 +261,7 @@ def _sample_of(
     )
     shades = tuple(
         ShadeShare(lab_of(space.back(part) * paper, fit.white, to_xyz, rendered, colours), share)
-        for part, share in main_shades(relative, cloth.mask)
+        for part, share in cloth.shades
     )
     srgb, in_gamut = lab_to_srgb(shade.lab)
     near = near_cell(signals, cell.x_mm, cell.y_mm, cell.w_mm, cell.h_mm)
