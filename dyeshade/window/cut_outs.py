@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QPixmap
 
 from dyeshade.errors import DyeshadeError
-from dyeshade.window.errands import Errand, Errands, Progress
+from dyeshade.window.last_wish import LastWish
 from dyeshade.work.cut_out import CutOut, cut_out
-from dyeshade.work.side_by_side import Warm
 
 _MOST_KEPT = 60
 
@@ -30,50 +27,26 @@ class CutOuts(QObject):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._errands: Errands | None = None
-        self._busy = False
-        self._next: CutOut | None = None
+        self._reading = LastWish("cut-out", cut_out, self)
+        self._reading.came.connect(self._take)
+        self._reading.failed.connect(self.failed)
         self._kept: dict[CutOut, QPixmap] = {}
-        self._closed = False
-        self._warm = Warm()
 
     def ask(self, wanted: CutOut) -> None:
         """Ask for a picture; `came` tells."""
         if wanted in self._kept:
-            self._next = None
+            self.forget()
             self.came.emit(wanted, self._kept[wanted])
-            return
-        self._next = wanted
-        self._go_on()
+        else:
+            self._reading.ask(wanted)
 
     def forget(self) -> None:
         """Drop what is not begun yet."""
-        self._next = None
+        self._reading.forget()
 
     def close(self) -> None:
         """Wait for what is in hand, and read nothing more."""
-        self._closed = True
-        self._next = None
-        if self._errands is not None:
-            self._errands.close()
-        self._warm.close()
-
-    def _go_on(self) -> None:
-        if self._busy or self._next is None or self._closed:
-            return
-        if self._errands is None:
-            # Threads are begun only where somebody looks at photos.
-            self._errands = Errands("cut-out", 1, self)
-            self._errands.failed.connect(self.failed)
-        wanted, self._next, self._busy = self._next, None, True
-
-        def work(_progress: Progress) -> Iterator[bytes | DyeshadeError]:
-            try:
-                yield cut_out(wanted, self._warm)
-            except DyeshadeError as error:
-                yield error
-
-        self._errands.start(work, Errand(lambda told: self._take(wanted, told), ended=self._ended))
+        self._reading.close()
 
     def _take(self, wanted: CutOut, told: bytes | DyeshadeError) -> None:
         if isinstance(told, DyeshadeError):
@@ -85,7 +58,3 @@ class CutOuts(QObject):
         while len(self._kept) > _MOST_KEPT:
             del self._kept[next(iter(self._kept))]
         self.came.emit(wanted, picture)
-
-    def _ended(self) -> None:
-        self._busy = False
-        self._go_on()

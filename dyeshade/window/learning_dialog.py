@@ -7,13 +7,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
-from PySide6.QtCore import QSettings, Qt, Slot
+from PySide6.QtCore import Qt, Slot
 from PySide6.QtGui import QColor, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
     QDialogButtonBox,
-    QFileDialog,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -24,6 +23,7 @@ from PySide6.QtWidgets import (
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.calibrations import CameraCalibration, SheetCalibration
 from dyeshade.window.chart_choice import ChartChoice
+from dyeshade.window.choosing_photos import choose_photo
 from dyeshade.window.errands import Errand, Errands, Progress
 from dyeshade.window.learn_view import LearnView
 from dyeshade.window.library_desk import LibraryDesk
@@ -140,18 +140,8 @@ class LearningDialog(QDialog):
 
     def choose_photo(self) -> None:
         """Ask for the photo."""
-        settings = QSettings()
-        path, _ = QFileDialog.getOpenFileName(
-            self,
-            self.windowTitle(),
-            str(settings.value("folder", "")),
-            self.tr(
-                "Photos (*.jpg *.jpeg *.heic *.heif *.png *.tif *.tiff *.dng *.cr2 *.cr3 *.nef "
-                "*.arw *.raf *.orf *.rw2 *.pef *.srw);;All files (*)"
-            ),
-        )
+        path = choose_photo(self, self.windowTitle())
         if path:
-            settings.setValue("folder", str(Path(path).parent))
             self.take_photo(path)
 
     def take_photo(self, path: str) -> None:

@@ -16,7 +16,6 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import (
     QButtonGroup,
-    QFileDialog,
     QHBoxLayout,
     QMainWindow,
     QPushButton,
@@ -31,6 +30,7 @@ from dyeshade.window import look, pasted, which_library
 from dyeshade.window.assigning import Assigning
 from dyeshade.window.bath_place import BathPlace
 from dyeshade.window.card_place import CardPlace
+from dyeshade.window.choosing_photos import choose_photos
 from dyeshade.window.compare_place import ComparePlace
 from dyeshade.window.demo import Demo
 from dyeshade.window.home_test_reminders import HomeTestReminders
@@ -72,6 +72,7 @@ class MainWindow(QMainWindow):
         super().__init__()
         self.setWindowTitle("dyeshade")
         self.setAcceptDrops(True)
+        self._lose = False
         self.undo = QUndoStack(self)
         self.presenter = Presenter(self)
         self.measuring = Measuring(self.undo, self)
@@ -260,19 +261,7 @@ class MainWindow(QMainWindow):
 
     def choose_photos(self) -> None:
         """Ask for photos and measure them."""
-        settings = QSettings()
-        paths, _ = QFileDialog.getOpenFileNames(
-            self,
-            self.tr("Measure photos"),
-            str(settings.value("folder", "")),
-            self.tr(
-                "Photos (*.jpg *.jpeg *.heic *.heif *.png *.tif *.tiff *.dng *.cr2 *.cr3 *.nef "
-                "*.arw *.raf *.orf *.rw2 *.pef *.srw);;All files (*)"
-            ),
-        )
-        if paths:
-            settings.setValue("folder", str(Path(paths[0]).parent))
-            self.measure(paths)
+        self.measure(choose_photos(self, self.tr("Measure photos")))
 
     def open_examples(self) -> None:
         """Measure the example photos."""
@@ -313,8 +302,28 @@ class MainWindow(QMainWindow):
             self.desk.look_for_others()
         super().changeEvent(event)
 
+    def _would_lose(self) -> bool:
+        """Tell of work that the library cannot hold for the next start."""
+        bath = self.places["bath"]
+        assert isinstance(bath, BathPlace)
+        if self._lose or not (self.drafts.homeless or bath.bathing.drafts.homeless):
+            return False
+        words = self.tr(
+            "What is not saved would be lost: the shade library cannot be written. Open another "
+            "one, and your work comes along."
+        )
+        self.presenter.warn(words, self.tr("Close and &lose it"), self._close_anyway)
+        return True
+
+    def _close_anyway(self) -> None:
+        self._lose = True
+        self.close()
+
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802
-        """Let go of the photo in hand, then close."""
+        """Let go of the photo in hand, then close; not before it is told what would be lost."""
+        if self._would_lose():
+            event.ignore()
+            return
         QSettings().setValue("geometry", self.saveGeometry())
         self.hide()
         self.knowing.close()

@@ -11,9 +11,9 @@ from dyeshade.bath.reach.propose import ADD, Advice
 from dyeshade.errors import DyeshadeError
 from dyeshade.window.bath_rows import BathField, choice
 from dyeshade.window.bathing import Bathing
+from dyeshade.window.last_wish import LastWish
 from dyeshade.window.look import SPACE
 from dyeshade.window.page_parts import tell, told
-from dyeshade.window.reading_strips import ReadingStrips
 from dyeshade.window.strip_dialog import StripDialog
 from dyeshade.window.typed_fields import Answers
 from dyeshade.window.wording import refusal_words
@@ -22,6 +22,7 @@ from dyeshade.words.bath_room import amount_asked, amount_proposed
 from dyeshade.work.bath_typed import TypedBath
 from dyeshade.work.log_ph import log_addition, log_reading
 from dyeshade.work.ph_typed import amount_typed, instrument_typed, read_ph_typed
+from dyeshade.work.read_strip import look_at_strip
 
 
 class PhLogPanel(QWidget):
@@ -45,7 +46,7 @@ class PhLogPanel(QWidget):
         self.read = QPushButton(self.tr("Log the &reading"))
         self.photo = QPushButton(self.tr("By a photo…"))
         self.photo.setToolTip(self.tr("Read a strip in a photo, beside its printed scale"))
-        self.strips = ReadingStrips(self)
+        self.strips = LastWish("strips", lambda strip, warm: look_at_strip(strip, warm), self)
         self.what = QComboBox()
         self.what.setAccessibleName(self.tr("What was added"))
         self.what.setMinimumContentsLength(9)

@@ -5,12 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from PySide6.QtCore import QSettings, QSize, Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
     QDialogButtonBox,
-    QFileDialog,
     QGridLayout,
     QLabel,
     QListWidget,
@@ -22,6 +21,7 @@ from PySide6.QtWidgets import (
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.result import Measurement
+from dyeshade.window.choosing_photos import choose_photo
 from dyeshade.window.compare_fields import plain_box
 from dyeshade.window.look import SPACE
 from dyeshade.window.measuring import Measuring
@@ -103,12 +103,8 @@ class PickPhoto(QDialog):
 
     def open_file(self) -> None:
         """Ask for a photo."""
-        settings = QSettings()
-        path, _ = QFileDialog.getOpenFileName(
-            self, self.tr("Pick a shade from a photo"), str(settings.value("folder", ""))
-        )
+        path = choose_photo(self, self.tr("Pick a shade from a photo"))
         if path:
-            settings.setValue("folder", str(Path(path).parent))
             self.open_photo(path)
 
     def open_photo(self, path: str) -> None:

@@ -7,12 +7,11 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QSettings, Slot
+from PySide6.QtCore import Slot
 from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
-    QFileDialog,
     QHBoxLayout,
     QPushButton,
     QVBoxLayout,
@@ -22,9 +21,10 @@ from PySide6.QtWidgets import (
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.calibrations import Calibrations
 from dyeshade.window.bathing import Bathing
+from dyeshade.window.choosing_photos import choose_photo
+from dyeshade.window.last_wish import LastWish
 from dyeshade.window.look import SPACE
 from dyeshade.window.page_parts import scrolled, tell
-from dyeshade.window.reading_strips import ReadingStrips
 from dyeshade.window.strip_form import StripForm
 from dyeshade.window.strip_view import PAD, SCALE, StripView
 from dyeshade.window.wording import refusal_words
@@ -42,10 +42,11 @@ class StripDialog(QDialog):
     Parameters
     ----------
     bathing : Bathing
-    reading : ReadingStrips
+    reading : LastWish
+        Reads strips.
     """
 
-    def __init__(self, bathing: Bathing, reading: ReadingStrips, parent: QWidget) -> None:
+    def __init__(self, bathing: Bathing, reading: LastWish, parent: QWidget) -> None:
         super().__init__(parent)
         self._bathing, self._reading = bathing, reading
         self._path = ""
@@ -121,18 +122,8 @@ class StripDialog(QDialog):
     @Slot()
     def choose_photo(self) -> None:
         """Ask for a photo."""
-        settings = QSettings()
-        path, _ = QFileDialog.getOpenFileName(
-            self,
-            self.tr("Photo of the strip on the reference sheet"),
-            str(settings.value("folder", "")),
-            self.tr(
-                "Photos (*.jpg *.jpeg *.heic *.heif *.png *.tif *.tiff *.dng *.cr2 *.cr3 *.nef "
-                "*.arw *.raf *.orf *.rw2 *.pef *.srw);;All files (*)"
-            ),
-        )
+        path = choose_photo(self, self.tr("Photo of the strip on the reference sheet"))
         if path:
-            settings.setValue("folder", str(Path(path).parent))
             self.take_photo(path)
 
     def take_photo(self, path: str) -> None:
@@ -180,9 +171,9 @@ class StripDialog(QDialog):
         self._show()
         self.form.show_found(None, self._asked is not None and self._asked.whole)
 
-    @Slot(object)
-    def _take(self, look: StripLook) -> None:
-        if look.asked is not self._asked:
+    @Slot(object, object)
+    def _take(self, asked: StripAsked, look: StripLook) -> None:
+        if asked is not self._asked:
             return
         self._asked = None
         picture = QPixmap()

@@ -14,7 +14,7 @@ from PySide6.QtTest import QTest
 
 from dyeshade.bath.strip_scale import StripPlace
 from dyeshade.errors import Notice
-from dyeshade.window import reading_strips
+from dyeshade.window import ph_log
 from dyeshade.window.bath_rows import choose
 from dyeshade.window.have_row import HaveRow
 from dyeshade.window.strip_dialog import StripDialog
@@ -125,7 +125,7 @@ def marked(room: Room, pad: float, with_scale: bool = True) -> StripDialog:
 def test_a_strip_in_a_photo_is_marked_once_and_logged_with_its_photo(
     room: Room, monkeypatch: pytest.MonkeyPatch
 ):
-    monkeypatch.setattr(reading_strips, "look_at_strip", look)
+    monkeypatch.setattr(ph_log, "look_at_strip", look)
     room.plan_weld()
     room.place.go(1)
     dialog = marked(room, 7.4)
