@@ -30,6 +30,11 @@ class BathDrafts(QObject):
             }
         )
 
+    @property
+    def homeless(self) -> bool:
+        """Whether there is unkept work that would not be there with the next start."""
+        return self._drafts.homeless
+
     def flush(self) -> None:
         """Write all at once that is not written yet, as before the program ends."""
         self._drafts.flush()

@@ -49,6 +49,11 @@ class KeepingDrafts(QObject):
         """
         self.drafts.put(self._wanted())
 
+    @property
+    def homeless(self) -> bool:
+        """Whether there is unsaved work that would not be there with the next start."""
+        return self.drafts.homeless
+
     def leave(self) -> None:
         """Take this sitting's drafts out of the library that is being left for another."""
         self.drafts.leave()

@@ -6,6 +6,7 @@ import platform
 import sys
 import threading
 import traceback
+from collections.abc import Callable
 from types import TracebackType
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot, qVersion
@@ -48,6 +49,27 @@ class Presenter(QObject):
         box = QMessageBox(QMessageBox.Icon.Warning, "dyeshade", refusal_words(error))
         box.setParent(self._above, box.windowFlags())
         box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        box.open()
+
+    def warn(self, words: str, go_on: str, then: Callable[[], None]) -> None:
+        """Say what would be lost, and go on only where that is wanted.
+
+        Parameters
+        ----------
+        words : str
+        go_on : str
+            Words of the button that goes on; the other one leaves all as it is.
+        then : callable
+            Goes on.
+        """
+        box = QMessageBox(QMessageBox.Icon.Warning, "dyeshade", words)
+        box.setParent(self._above, box.windowFlags())
+        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        stays = box.addButton(QMessageBox.StandardButton.Cancel)
+        box.addButton(go_on, QMessageBox.ButtonRole.DestructiveRole).clicked.connect(
+            lambda _checked=False: then()
+        )
+        box.setDefaultButton(stays)
         box.open()
 
     @Slot(object)

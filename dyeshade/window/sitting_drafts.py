@@ -48,6 +48,14 @@ class SittingDrafts(QObject):
         self._writing = False
         self._told = False
 
+    @property
+    def homeless(self) -> bool:
+        """Whether there is work that the library cannot take: read only, or its disk full."""
+        shut = self._desk.library is not None and not self._desk.can_write
+        return (shut or self._told) and any(
+            self.written.get(name) != one for name, one in self._wanted.items()
+        )
+
     def name(self, key: object) -> str:
         """The name of a draft of this sitting."""
         return f"{self._kind}/{self._session}/{key}"

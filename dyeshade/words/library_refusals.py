@@ -21,7 +21,8 @@ LIBRARY_REFUSALS: Mapping[str, Sentence] = {
         "The shade library {path} is being written by another window. Close that one, or wait."
     ),
     "library_read_only": (
-        "The shade library {path} may only be read. Copy its folder to where you may write."
+        "The shade library {path} may only be read. Copy its folder to where you may write, and "
+        "open the copy."
     ),
     "library_damaged": (
         "The shade library {path} is damaged. Open the newest copy in its folder of backups."
@@ -38,7 +39,7 @@ LIBRARY_REFUSALS: Mapping[str, Sentence] = {
     ),
     "library_older": (
         "The shade library {path} is of version {version} and would have to become {ours}, but it "
-        "may only be read. Copy its folder to where you may write."
+        "may only be read. Copy its folder to where you may write, and open the copy."
     ),
     "library_folder_in_use": (
         "The folder {path} already holds {holds}. Choose an empty folder for a new shade library."
