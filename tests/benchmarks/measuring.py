@@ -44,7 +44,7 @@ PARTS = ("jpeg", "heic", "memory", "workers", "cold")
 BARE_IMPORTS = "import cv2, numpy, PIL, colour"
 _PX_PER_MM = 14.0
 _LONG_SIDE_12 = 4000
-_NOISE_48 = 6.0
+_NOISE_48 = 3.0
 """Of 1023 codes: noise that enlarging has smoothed away, and that a decoder has to unpack."""
 
 _MEMORY_OF_ONE = """
