@@ -15,6 +15,7 @@ from dyeshade.photo.encoding import Encoding
 from dyeshade.photo.vision import cv2
 
 _WHOLE = slice(None)
+_STRIP = 32
 # Sharpening and JPEG leave clipped pixels one step short of full scale.
 _CLIPPED_HIGH = 254.0 / 255.0
 # Of raw light, what is brighter than this share of the photo is shown white.
@@ -132,10 +133,14 @@ class Photo:
         """Luma in 8 bits, for finding things, not for measuring; shape (height, width)."""
         if not self.encoding.rendered:
             return self._grey8_of_raw()
-        grey = cv2.cvtColor(self.coded, cv2.COLOR_RGB2GRAY)
         if self.full_scale == 255:
-            return np.asarray(grey, dtype=np.uint8)
-        return np.right_shift(np.asarray(grey, dtype=np.uint16), 8).astype(np.uint8)
+            return np.asarray(cv2.cvtColor(self.coded, cv2.COLOR_RGB2GRAY), dtype=np.uint8)
+        grey = np.empty(self.coded.shape[:2], np.uint8)
+        # In strips that stay near the processor.
+        for row in range(0, self.height, _STRIP):
+            strip = cv2.cvtColor(self.coded[row : row + _STRIP], cv2.COLOR_RGB2GRAY)
+            grey[row : row + _STRIP] = np.right_shift(np.asarray(strip, np.uint16), 8)
+        return grey
 
     def _grey8_of_raw(self) -> NDArray[np.uint8]:
         """The same of raw light, stretched and bent as cameras do, so that dark marks show."""

@@ -124,7 +124,7 @@ def _encoding_of(contents: Contents, notes: CameraNotes) -> tuple[Encoding, Noti
 
 def _looks_grey(coded: Coded) -> bool:
     """Whether the channels are equal: only a black-and-white photo has no noise between them."""
-    few = coded[::7, ::7].astype(np.int32)
+    red, green, blue = (coded[::7, ::7, k].astype(np.int32) for k in range(3))
     step = np.iinfo(coded.dtype).max // 255
-    spread = few.max(axis=2) - few.min(axis=2)
+    spread = np.maximum(np.maximum(red, green), blue) - np.minimum(np.minimum(red, green), blue)
     return bool(np.all(spread <= step))
