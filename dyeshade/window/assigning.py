@@ -235,6 +235,9 @@ class Assigning(QObject):
 
         def lost(error: DyeshadeError) -> None:
             self.saving = False
+            # Whoever shows what can be saved has to offer it again.
+            for page, _ in asked:
+                self.changed.emit(page)
             self._desk.refused.emit(error)
 
         self._desk.change(words, lambda library: keep_readings(library, wanted, baths), take, lost)

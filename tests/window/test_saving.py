@@ -8,14 +8,17 @@ import subprocess
 import sys
 import threading
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QMessageBox
 from pytestqt.qtbot import QtBot
 
 from dyeshade.cli import main
+from dyeshade.errors import DyeshadeError
 from dyeshade.library.find import FoundShade, find_shades
 from dyeshade.library.library import Library, open_library, open_or_create
 from dyeshade.window import library_desk
@@ -120,6 +123,44 @@ def test_a_class_s_six_skeins_get_new_pieces_with_one_key(
     asked(window, qtbot)
     assert place.assign.piece.text() == "W-001"
     assert not place.assign.save.isEnabled()
+
+
+def test_what_the_full_disk_refused_is_saved_once_there_is_room(
+    measured: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    said_something(measured, qtbot)
+    asked(measured, qtbot)
+
+    def full(*_asked: object) -> None:
+        raise DyeshadeError("disk_full", path="the library")
+
+    with monkeypatch.context() as for_now:
+        for_now.setattr("dyeshade.window.assigning.keep_readings", full)
+        with qtbot.waitSignal(measured.desk.refused, timeout=PATIENCE_MS):
+            QTest.keyClick(measured, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    box = measured.findChild(QMessageBox)
+    assert isinstance(box, QMessageBox)
+    assert "full" in box.text()
+    box.accept()
+    with qtbot.waitSignal(measured.assigning.kept, timeout=PATIENCE_MS):
+        measured.measuring_place.assign.save.click()
+    assert len(shades(measured, qtbot)) == 1
+
+
+def test_work_that_cannot_be_held_is_told_before_the_window_closes(
+    measured: MainWindow, qtbot: QtBot
+) -> None:
+    assert measured.desk.library is not None
+    measured.desk.library = replace(measured.desk.library, read_only=True)
+    said_something(measured, qtbot)
+    measured.close()
+    assert measured.isVisible()
+    box = measured.findChild(QMessageBox)
+    assert isinstance(box, QMessageBox)
+    assert "would be lost" in box.text()
+    (leave,) = (one for one in box.buttons() if "lose" in one.text())
+    leave.click()
+    assert not measured.isVisible()
 
 
 def test_a_per_cent_that_is_none_is_answered_and_nothing_is_lost(
