@@ -64,7 +64,8 @@ def glance(grey: Grey) -> list[SeenMark]:
     Returns
     -------
     list of SeenMark
-        As `search` gives them; those that are small, blurred or in shadow may be missing.
+        As `search` gives them; those that are blurred or in shadow may be missing. None where
+        some are small.
     """
     height, width = grey.shape
     # Whole pixels are averaged, which is much quicker than parts of them.
@@ -73,8 +74,8 @@ def glance(grey: Grey) -> list[SeenMark]:
     whole = grey[: size[1] * times, : size[0] * times] if min(height, width) >= times else grey
     small = cv2.resize(whole, size, interpolation=cv2.INTER_AREA)
     found = _marks_in(small, np.array([times, times]), _settings(23, 39))
-    # Of smaller ones the corners are too rough for refining.
-    return [mark for mark in found if mark.side_px >= _GLANCE_MARK_PX * times]
+    # Of small ones the corners are too rough for refining, and others may not be seen at all.
+    return found if all(mark.side_px >= _GLANCE_MARK_PX * times for mark in found) else []
 
 
 def search(grey: Grey, longest_px: int) -> list[SeenMark]:
