@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 
 from dyeshade.library.trial_records import HOME_TESTS
 from dyeshade.window.form_dialog import FormDialog, Keep
-from dyeshade.window.look import SPACE
+from dyeshade.window.look import SPACE, resize_on_screen
 from dyeshade.window.page_parts import head, tell, told
 from dyeshade.window.typed_fields import MomentField, NumberField, TypedField, WordsField
 from dyeshade.words.home_test_typed import days_typed, read_days
@@ -70,7 +70,7 @@ class HomeTestForm(FormDialog):
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(HomeTestForm.tr("Set up a home test"), keep, parent)
-        self.resize(680, 700)
+        resize_on_screen(self, 680, 700)
         self.keeps.setText(self.tr("&Begin the test"))
         self.piece = WordsField(self.tr("Piece"), self.tr("The piece"), True, codes)
         self.piece.setText(piece)

@@ -6,7 +6,7 @@ from typing import Final
 
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 GROUND: Final = QColor("#777777")
 """Mid grey, L* 50, the same in light and dark: a swatch looks other on every other ground."""
@@ -14,6 +14,9 @@ GROUND: Final = QColor("#777777")
 ON_GROUND: Final = QColor("#ffffff")
 SPACE: Final = 12
 """Pixels between things that belong to different groups; half of it within a group."""
+
+_RIM: Final = 24
+# Pixels of a screen that are left for what a desktop draws around a window.
 
 LOOKS: Final = ("system", "light", "dark")
 
@@ -69,6 +72,18 @@ def put_on(application: QApplication, look: str) -> None:
     application.setStyle("Fusion")
     application.setPalette(_palette(colours))
     application.setStyleSheet(_sheet(colours))
+
+
+def resize_on_screen(widget: QWidget, width: int, height: int) -> None:
+    """Give a window a size in pixels, and no more than the screen has: its buttons stay in reach.
+
+    Parameters
+    ----------
+    widget : QWidget
+    width, height : int
+    """
+    room = widget.screen().availableSize()
+    widget.resize(min(width, room.width() - _RIM), min(height, room.height() - 2 * _RIM))
 
 
 def _palette(colours: dict[str, str]) -> QPalette:

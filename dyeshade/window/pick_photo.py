@@ -23,7 +23,7 @@ from dyeshade.errors import DyeshadeError
 from dyeshade.measure.result import Measurement
 from dyeshade.window.choosing_photos import choose_photo
 from dyeshade.window.compare_fields import plain_box
-from dyeshade.window.look import SPACE
+from dyeshade.window.look import SPACE, resize_on_screen
 from dyeshade.window.measuring import Measuring
 from dyeshade.window.photo_picker import PhotoPicker
 from dyeshade.window.pick_view import PickView
@@ -88,7 +88,7 @@ class PickPhoto(QDialog):
         for look in self.picker.open_looks():
             self._add(look)
         self._show(0 if self._asked else -1)
-        self.resize(980, 700)
+        resize_on_screen(self, 980, 700)
 
     @property
     def busy(self) -> bool:

@@ -23,7 +23,7 @@ from dyeshade.measure.calibrations import Calibrations
 from dyeshade.window.bathing import Bathing
 from dyeshade.window.choosing_photos import choose_photo
 from dyeshade.window.last_wish import LastWish
-from dyeshade.window.look import SPACE
+from dyeshade.window.look import SPACE, resize_on_screen
 from dyeshade.window.page_parts import scrolled, tell
 from dyeshade.window.strip_form import StripForm
 from dyeshade.window.strip_view import PAD, SCALE, StripView
@@ -94,7 +94,7 @@ class StripDialog(QDialog):
         column.setSpacing(SPACE)
         column.addLayout(row, 1)
         column.addWidget(buttons)
-        self.resize(1080, 720)
+        resize_on_screen(self, 1080, 720)
 
     def _join(self) -> None:
         form, view = self.form, self.view
