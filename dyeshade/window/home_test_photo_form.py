@@ -67,12 +67,16 @@ class PhotoForm(FormDialog):
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(PhotoForm.tr("A photo of a home test"), keep, parent)
-        self.resize(560, 520)
+        self.resize(640, 540)
         self.keeps.setText(self.tr("&Keep with the test"))
         self._tests, self._entries, self._said_of = tuple(tests), tuple(entries), said
         self._taken = taken
         self.test = QComboBox()
         self.test.setAccessibleName(self.tr("Home test"))
+        # A long name is cut rather than making the form wider than its window.
+        self.test.setSizeAdjustPolicy(
+            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        )
         now = datetime.now()
         for one in self._tests:
             self.test.addItem(f"{kept_test_words(one)}  –  {due_words(one, now)}")
