@@ -128,6 +128,9 @@ class QuestionPage(QWidget):
             self._asked.forget()
             self.show_answer(Answered((self._hint,)))
         else:
+            if self.answered is None or self.answered.sentences == (self._hint,):
+                # What to do first would be wrong advice while the answer is on its way.
+                self.show_answer(Answered((self.tr("The library is being asked…"),)))
             self._asked.ask(question)
 
     def begin(self) -> None:
