@@ -104,8 +104,8 @@ class CommissionDialog(FormDialog):
             )
         else:
             told = self.tr(
-                "A piece of the library is surest: its dyeings are judged without what the camera "
-                "errs alike. Numbers are taken as exact."
+                "A piece of the library is surest: what the camera does to it, it does to the "
+                "dyeing too, so that it cancels. Numbers are taken as exact."
             )
         self.says.setText(told)
 
