@@ -74,7 +74,7 @@ class PickPhoto(QDialog):
         self._asked: list[Asked] = []
         self._shade: PickedShade | None = None
         self.photos, self.light, self.across = QComboBox(), QComboBox(), QComboBox()
-        self.another = QPushButton(self.tr("Ano&ther photo…"))
+        self.another = QPushButton(self.tr("Choose a pho&to…"))
         self.view = PickView()
         self.samples = QListWidget()
         self.told = QLabel()
@@ -177,8 +177,8 @@ class PickPhoto(QDialog):
         if look is None:
             self._say(
                 self.tr(
-                    "Choose a photo with a reference sheet in it: the sheet tells the light, so "
-                    "that the shade is one. Photos that are open at Measuring are offered here."
+                    "Choose a photo with a reference sheet in it: the sheet tells what the "
+                    "light does to it. Photos that are open at Measuring are offered here."
                 )
             )
             return
