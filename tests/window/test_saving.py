@@ -153,6 +153,7 @@ def test_work_that_cannot_be_held_is_told_before_the_window_closes(
     assert measured.desk.library is not None
     measured.desk.library = replace(measured.desk.library, read_only=True)
     said_something(measured, qtbot)
+    qtbot.waitUntil(lambda: measured.drafts.homeless, timeout=PATIENCE_MS)
     measured.close()
     assert measured.isVisible()
     box = measured.findChild(QMessageBox)
