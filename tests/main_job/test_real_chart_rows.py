@@ -90,7 +90,7 @@ def test_the_published_values_lie_within_what_is_stated_nineteen_times_in_twenty
 ) -> None:
     # 195 of 198 when last measured. The patches of one photograph err together, so that the share
     # of eleven photographs may well lie some per cent off; all of them inside would be too wide.
-    assert 0.90 <= held(read).mean() <= 0.995
+    assert 0.90 <= held(read).mean() <= 0.99
     assert (read["error"] / read["u95"]).max() < 1.5
 
 

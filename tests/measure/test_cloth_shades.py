@@ -58,11 +58,11 @@ def test_even_change_of_depth_is_one_shade(slope: float) -> None:
 
 def test_pieces_of_one_colour_are_not_flagged() -> None:
     flagged = []
-    for seed in range(2000, 2020):
+    for seed in range(2000, 2012):
         cloth = found(make_cell(random_recipe(seed)))
         if cloth is not None and "several_colours" in codes(cloth):
             flagged.append(seed)
-    assert len(flagged) <= 1
+    assert not flagged
 
 
 def test_one_shade_is_the_mean_itself() -> None:
