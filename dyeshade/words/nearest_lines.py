@@ -34,9 +34,10 @@ def nearest_lines(wanted: WantedColour, found: Sequence[NearAnswer], tolerance: 
             mordant_words(conditions),
             f"pH {acted_words(conditions)}" if acted_words(conditions) else "",
         ]
+        beside = ", ".join(filter(None, told))
         lines.append(
             f"  {one.shade.history.piece.code:<8} {reading.srgb}  {size_words(one.near.difference)}"
-            f"  {100 * one.near.chance:3.0f} % within {tolerance:g}  {', '.join(filter(None, told))}"
+            f"  {100 * one.near.chance:3.0f} % within {tolerance:g}  {beside}"
         )
     lines.append("In CIEDE2000; in brackets where the true difference lies 95 times in 100")
     return lines
