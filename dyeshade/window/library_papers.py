@@ -30,7 +30,7 @@ class LibraryPapers(QPushButton):
 
     def __init__(self, shades: LibraryShades, pieces: PiecesPage, baths: BathsPage) -> None:
         super().__init__()
-        self.setText(self.tr("Tags, sheets, pot card"))
+        self.setText(self.tr("Tags and sheets"))
         self.setToolTip(self.tr("Of all that are shown; or, of several chosen, of those"))
         self._shades, self._pieces, self._baths = shades, pieces, baths
         self._looked_at: QWidget = shades

@@ -199,7 +199,7 @@ class LibraryPlace(QWidget):
         self.remove = self._menu_button(self.tr("Re&move"), self.shade_actions.removing)
         self.csv = QPushButton(self.tr("Save as CS&V…"))
         self.csv.setToolTip(self.tr("The shades that are shown, for a spreadsheet"))
-        self.card = QPushButton(self.tr("Ma&ke a shade card of these"))
+        self.card = QPushButton(self.tr("Ma&ke a shade card"))
         self.card.setProperty("main", True)
         self.card.setToolTip(self.tr("All shades that are shown; or, of several chosen, those"))
         for widget in (self.change, self.remove, self.asking):

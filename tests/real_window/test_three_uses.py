@@ -97,7 +97,7 @@ def test_measured_rinsed_and_put_on_a_card(
     # A plain shade card of both.
     hands.click("HW-27", "row")
     hands.key("ctrl+a")
-    hands.click("Make a shade card of these")
+    hands.click("Make a shade card")
     hands.fill("Title", "Madder, before and after")
     look("8 card")
     card = tmp_path / "card.pdf"
