@@ -81,20 +81,22 @@ class SittingDrafts(QObject):
             return
         self._writing = True
 
-        def write(library: Library) -> None:
+        def write(library: Library) -> bool:
             if library.read_only:
-                return
+                return False
             for name, payload in changed.items():
                 keep_draft(library, name, payload)
             for name in gone:
                 drop_draft(library, name)
+            return True
 
-        def done(_nothing: None) -> None:
+        def done(held: bool) -> None:
             self._writing = self._told = False
-            # Name by name: what was taken over meanwhile is still to be dropped.
-            self.written.update(changed)
-            for name in gone:
-                self.written.pop(name, None)
+            if held:
+                # Name by name: what was taken over meanwhile is still to be dropped.
+                self.written.update(changed)
+                for name in gone:
+                    self.written.pop(name, None)
             self.flush()
 
         def lost(error: DyeshadeError) -> None:

@@ -150,6 +150,7 @@ def test_what_the_full_disk_refused_is_saved_once_there_is_room(
 def test_work_that_cannot_be_held_is_told_before_the_window_closes(
     measured: MainWindow, qtbot: QtBot
 ) -> None:
+    qtbot.waitUntil(lambda: measured.desk.library is not None, timeout=PATIENCE_MS)
     assert measured.desk.library is not None
     measured.desk.library = replace(measured.desk.library, read_only=True)
     said_something(measured, qtbot)
