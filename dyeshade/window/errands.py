@@ -60,6 +60,11 @@ class Errands(QObject):
         self._running: set[Errand] = set()
         self._news.connect(self._deliver, Qt.ConnectionType.QueuedConnection)
 
+    @property
+    def busy(self) -> bool:
+        """Whether something that was begun has not been told to its end."""
+        return bool(self._running)
+
     def start(self, work: Work, errand: Errand) -> None:
         """Begin work.
 

@@ -83,6 +83,11 @@ class LibraryDesk(QObject):
         """Whether a library is open that may be changed."""
         return self.library is not None and not self.library.read_only
 
+    @property
+    def busy(self) -> bool:
+        """Whether something that was asked is not answered yet."""
+        return self._errands.busy
+
     def open(
         self,
         path: Path,

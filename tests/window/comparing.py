@@ -122,7 +122,9 @@ class Comparing(QMainWindow):
         """Wait until all that was asked has been answered, and the answers' questions as well."""
         for _ in range(3):
             self.ask(lambda library: None)
-            self.qtbot.waitUntil(lambda: not self.place.busy, timeout=PATIENCE_MS)
+            self.qtbot.waitUntil(
+                lambda: not (self.place.busy or self.desk.busy), timeout=PATIENCE_MS
+            )
 
     def ask(self, question: Callable[[Library], T]) -> T:
         """What the library says."""
