@@ -10,10 +10,11 @@ from pathlib import Path
 from types import TracebackType
 
 from dyeshade.errors import DyeshadeError
-from dyeshade.library.changes import Changes
+from dyeshade.library.changes import Changes, RowChange
 from dyeshade.library.edit import Edit, Reader
 from dyeshade.library.faults import told
 from dyeshade.library.migrations import STEPS
+from dyeshade.library.shade_records import Reading
 from dyeshade.library.store import Store, create_store, open_store
 from dyeshade.library.tables import Row
 from dyeshade.library.undo import UndoStack
@@ -34,7 +35,8 @@ class Library(Reader):
         self._seen_version = self._data_version()
         self._changed_elsewhere = False
         self.memo: dict[str, object] = {}
-        """What queries work out from records other than readings; emptied when those change."""
+        """What queries work out from pieces, baths and what belongs to them; emptied when those
+        change, and when a reading does that names the treatment before it."""
         self.on_commit: Callable[[Changes, bool], None] | None = None
         """Called in the library's thread with what an `edit` has changed, once it is on the disk,
         and with whether it can be undone; not called for `undo` and `redo`."""
@@ -183,7 +185,7 @@ class Library(Reader):
             raise
         finally:
             self._editing = False
-        if edit.changes.kinds - {"reading", "sheet_reading", "photo", "draft"}:
+        if any(_told_by_memo(row) for row in edit.changes.rows):
             self.memo.clear()
 
     def _apply(self, changes: Changes) -> Changes:
@@ -202,6 +204,15 @@ class Library(Reader):
     def _check_thread(self) -> None:
         if threading.get_ident() != self._thread:
             raise RuntimeError("a library is used by the thread that opened it")
+
+
+def _told_by_memo(row: RowChange) -> bool:
+    """Whether what is worked out in `Library.memo` may follow from a record."""
+    if row.kind != "reading":
+        return row.kind not in ("sheet_reading", "photo", "draft")
+    # It dates a treatment that has no date of its own (`dyeshade.library.history`).
+    both = (row.before, row.after)
+    return any(isinstance(one, Reading) and one.after_treatment_id is not None for one in both)
 
 
 def open_library(

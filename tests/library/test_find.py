@@ -152,3 +152,20 @@ def test_looking_up_by_index_leaves_nothing_out(workshop: Library, query: ShadeQ
     expected = [one for one in find_shades(workshop) if _fits(one.conditions, query)]
     assert find_shades(workshop, query) == expected
     assert expected or query.ph_which == "extraction"
+
+
+def test_a_reading_that_names_its_treatment_dates_that_for_those_found_before(workshop: Library):
+    piece = find_piece(workshop, "W-001").id
+    with workshop.edit("wash") as edit:
+        wash = add_treatment(edit, Treatment(piece, "wash"))
+    query = ShadeQuery(piece="W-001")
+    (before,) = find_shades(workshop, query)
+    assert before.history.before(before.reading)[-1].treatment.id == wash
+    with workshop.edit("read") as edit:
+        later = a_reading(
+            piece, sample="B1", read=DAY + timedelta(days=9), after_treatment_id=wash
+        )
+        keep_reading(edit, later)
+    found = find_shades(workshop, query)
+    told = [one.history.before(one.reading)[-1].treatment.kind for one in found]
+    assert told == ["rinse", "wash"]
