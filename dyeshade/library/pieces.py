@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from typing import TypeVar
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.library.bath_records import BathPiece
 from dyeshade.library.dye_records import DyestuffLot, FibreLot, Mordant, PhReading, Piece, Treatment
 from dyeshade.library.edit import Edit, Reader
 from dyeshade.library.shade_records import Reading
@@ -95,9 +96,18 @@ def add_piece(edit: Edit, piece: Piece) -> int:
 
 
 def change_piece(edit: Edit, piece: Piece) -> None:
-    """Put other contents into a kept piece. Raises as `add_piece`."""
+    """Put other contents into a kept piece. Raises as `add_piece`.
+
+    Planned baths know it by its new code from then on.
+    """
     _refuse_taken(edit, piece)
+    _call_in_pots(edit, edit.the(Piece, piece.id).code, piece.code)
     edit.change(piece)
+
+
+def _call_in_pots(edit: Edit, old: str, new: str) -> None:
+    for row in edit.where(BathPiece, "code = ?", (old,)):
+        edit.change(replace(row, code=new))
 
 
 def _refuse_taken(edit: Edit, piece: Piece) -> None:
@@ -125,7 +135,8 @@ def merge_pieces(edit: Edit, kept_id: int, other_id: int) -> None:
     """Make one piece of two that are one: readings and treatments go to the first, the other goes.
 
     What the first does not say (fibre, mordant, weight, name) is taken from the other. A treatment
-    that both have is kept once. Treatments keep their order: the first's, then the other's.
+    that both have is kept once, with the pH that was read of either. Treatments keep their order:
+    the first's, then the other's.
 
     Raises
     ------
@@ -158,6 +169,7 @@ def merge_pieces(edit: Edit, kept_id: int, other_id: int) -> None:
             note="\n".join(note for note in (kept.note, other.note) if note),
         )
     )
+    _call_in_pots(edit, other.code, kept.code)
     edit.remove(Piece, other_id)
 
 
@@ -168,10 +180,13 @@ def _merge_treatments(edit: Edit, kept_id: int, other_id: int) -> dict[int, int]
     place = max((one.place for one in own), default=0)
     became: dict[int, int] = {}
     for treatment in treatments_of(edit, other_id):
-        twin = next((one for one in unmatched if _same_step(one, treatment)), None)
+        twin = next((one for one in unmatched if _same_step(edit, one, treatment)), None)
         if twin is not None:
             # Each of the first's steps stands for one of the other's: two dips stay two dips.
             unmatched.remove(twin)
+            if not _ph_of(edit, twin):
+                for ph in _ph_of(edit, treatment):
+                    edit.change(replace(ph, treatment_id=twin.id))
             became[treatment.id] = twin.id
             continue
         place += 1
@@ -180,11 +195,18 @@ def _merge_treatments(edit: Edit, kept_id: int, other_id: int) -> dict[int, int]
     return became
 
 
-def _same_step(one: Treatment, other: Treatment) -> bool:
-    return replace(one, id=0, piece_id=0, place=0) == replace(other, id=0, piece_id=0, place=0)
+def _same_step(edit: Edit, one: Treatment, other: Treatment) -> bool:
+    if replace(one, id=0, piece_id=0, place=0) != replace(other, id=0, piece_id=0, place=0):
+        return False
+    ours, theirs = _ph_of(edit, one), _ph_of(edit, other)
+    return not ours or not theirs or ours[-1].ph == theirs[-1].ph
+
+
+def _ph_of(edit: Edit, treatment: Treatment) -> list[PhReading]:
+    return edit.where(PhReading, "treatment_id = ?", (treatment.id,), "read, id")
 
 
 def _remove_with_ph(edit: Edit, treatment: Treatment) -> None:
-    for ph in edit.where(PhReading, "treatment_id = ?", (treatment.id,)):
+    for ph in _ph_of(edit, treatment):
         edit.remove(PhReading, ph.id)
     edit.remove(Treatment, treatment.id)

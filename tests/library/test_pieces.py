@@ -6,6 +6,7 @@ from datetime import date, timedelta
 import pytest
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.library.bath_records import BathPiece
 from dyeshade.library.baths import find_bath
 from dyeshade.library.drafts import drafts, drop_draft, keep_draft
 from dyeshade.library.dye_records import (
@@ -179,3 +180,38 @@ def test_unsaved_work_is_kept_and_is_no_step_to_undo(library: Library):
     assert library.undo_job is None
     drop_draft(library, "a photo")
     assert drafts(library) == []
+
+
+def test_a_ph_that_only_the_other_piece_s_step_has_is_kept_when_they_are_merged(workshop: Library):
+    kept, other = (find_piece(workshop, code).id for code in ("W-001", "W-003"))
+    with workshop.edit("dips") as edit:
+        add_treatment(edit, Treatment(kept, "dip", substance="vinegar"))
+        add_treatment(edit, Treatment(other, "dip", substance="vinegar"), ph=4.0)
+        merge_pieces(edit, kept, other)
+    (dip,) = (one for one in treatments_of(workshop, kept) if one.kind == "dip")
+    (read,) = workshop.where(PhReading, "treatment_id = ?", (dip.id,))
+    assert read.ph == 4.0
+
+
+def test_steps_with_other_ph_are_two_steps_when_pieces_are_merged(workshop: Library):
+    kept, other = (find_piece(workshop, code).id for code in ("W-001", "W-003"))
+    with workshop.edit("dips") as edit:
+        add_treatment(edit, Treatment(kept, "dip"), ph=4.0)
+        add_treatment(edit, Treatment(other, "dip"), ph=9.0)
+        merge_pieces(edit, kept, other)
+    dips = [one.id for one in treatments_of(workshop, kept) if one.kind == "dip"]
+    read = [workshop.where(PhReading, "treatment_id = ?", (one,))[0].ph for one in dips]
+    assert read == [4.0, 9.0]
+
+
+def test_a_planned_bath_knows_its_piece_by_a_new_code_and_by_that_it_was_merged_into(
+    workshop: Library,
+):
+    with workshop.edit("plan") as edit:
+        bath = find_bath(edit, "bath-001").id
+        for code in ("w-001", "W-003"):
+            edit.add(BathPiece(bath, code, "wool", 50.0))
+        change_piece(edit, replace(find_piece(edit, "W-001"), code="W-101"))
+        kept, other = (find_piece(edit, code).id for code in ("S-002", "W-003"))
+        merge_pieces(edit, kept, other)
+    assert [one.code for one in workshop.where(BathPiece)] == ["W-101", "S-002"]
