@@ -8,7 +8,7 @@ from datetime import datetime
 from dyeshade.library.dye_records import AFTER_A_BATH, PhReading, Treatment
 from dyeshade.library.edit import Edit, Reader
 from dyeshade.library.shade_records import Reading
-from dyeshade.library.trials import let_go_of_treatment
+from dyeshade.library.trials import let_go_of_treatment, tested_apart
 
 
 def treatments_of(reader: Reader, piece_id: int) -> list[Treatment]:
@@ -96,7 +96,9 @@ def remove_treatment(edit: Edit, treatment_id: int) -> None:
     """
     treatment = edit.the(Treatment, treatment_id)
     order = [one.id for one in treatments_of(edit, treatment.piece_id)]
-    before = order[: order.index(treatment_id)]
+    # To name what only one half of the piece went through would make it a reading of that half.
+    apart = tested_apart(edit)
+    before = [one for one in order[: order.index(treatment_id)] if one not in apart]
     for reading in edit.where(Reading, "after_treatment_id = ?", (treatment_id,)):
         edit.change(replace(reading, after_treatment_id=before[-1] if before else None))
     for ph in edit.where(PhReading, "treatment_id = ?", (treatment_id,)):

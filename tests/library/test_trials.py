@@ -152,3 +152,21 @@ def test_planned_days_are_whole_and_rise() -> None:
     for days in ((2, 2), (3, 1), (-1,), (1.5,)):
         with pytest.raises(ValueError, match="days"):
             HomeTestRecord(1, "light", DAY, photo_days=days)
+
+
+def test_a_reading_whose_treatment_goes_never_becomes_one_of_the_tested_half(
+    workshop: Library,
+) -> None:
+    piece = find_piece(workshop, "W-001").id
+    with workshop.edit("test") as edit:
+        light = add_treatment(edit, Treatment(piece, "light", started=DAY + timedelta(days=3)))
+        edit.add(HomeTestRecord(piece, "light", DAY + timedelta(days=3), light))
+        wash = add_treatment(edit, Treatment(piece, "wash", started=DAY + timedelta(days=4)))
+        kept = keep_reading(
+            edit,
+            a_reading(piece, sample="B1", read=DAY + timedelta(days=5), after_treatment_id=wash),
+        )
+        remove_treatment(edit, wash)
+    reading = workshop.the(Reading, kept)
+    history = histories(workshop, [piece])[piece]
+    assert [s.treatment.kind for s in history.before(reading)] == ["mordant", "bath", "rinse"]
