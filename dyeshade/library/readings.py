@@ -206,9 +206,11 @@ def keep_reading(edit: Edit, reading: Reading) -> int:
     if not found:
         return edit.add(reading)
     old = found[0]
-    # Measured again with the same result: nothing has changed, not even the time of measuring.
+    # Measured again with the same result: nothing has changed, not even the time of measuring; but
+    # where another way of measuring is shown by now, what is kept last must be.
     same = replace(reading, id=old.id, measured=old.measured)
-    edit.change(same if same == old else replace(reading, id=old.id))
+    shown = edit.where(Reading, f"id = ? AND {NEWEST}", (old.id,))
+    edit.change(same if same == old and shown else replace(reading, id=old.id))
     return old.id
 
 

@@ -156,3 +156,13 @@ def test_a_state_nobody_knows_is_our_mistake(workshop: Library):
     reading = readings_of(workshop, find_piece(workshop, "W-001").id)[0]
     with pytest.raises(ValueError, match="state"):
         replace(reading, state="damp")
+
+
+def test_what_is_saved_last_is_shown_though_it_came_out_the_same(library: Library, piece_id: int):
+    with library.edit("calibrate") as edit:
+        camera = edit.add(Calibration("camera", "a camera", datetime(2026, 3, 3, 11)))
+    plain, calibrated = measured(a_sample()), measured(a_sample(lab=(79.0, -5.0, 62.0)))
+    for hour, (found, by) in enumerate(((plain, None), (calibrated, camera), (plain, None)), 12):
+        save(library, found, piece_id, calibration_id=by, now=datetime(2026, 3, 3, hour))
+    (shown,) = readings_of(library, piece_id)
+    assert (shown.lab, shown.calibration_id) == ((78.0, -6.0, 61.0), None)
