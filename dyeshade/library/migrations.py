@@ -148,7 +148,8 @@ def back_up(file: Path, version: int) -> Path:
     finally:
         target.close()
         source.close()
-    with part.open("rb") as written:
+    # Where it could not be written to, Windows would not sync it.
+    with part.open("r+b") as written:
         os.fsync(written.fileno())
     part.rename(copy)
     return copy
