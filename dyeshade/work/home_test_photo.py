@@ -151,7 +151,7 @@ def keep_test_readings(library: Library, test_id: int, readings: Mapping[Part, i
 def keep_pairs(edit: Edit, test: HomeTestRecord, pairs: Sequence[tuple[Part, int, int]]) -> None:
     """Keep pairs of readings of one photo with a test, in place of those kept of it before.
 
-    The treated half comes after the test's treatment from now on.
+    The treated half comes after the test's treatment from now on, the other one no longer.
     """
     readings = {one: edit.the(Reading, one) for _, a, b in pairs for one in (a, b)}
     photos = {one.photo_id for one in readings.values()} - {None}
@@ -165,6 +165,9 @@ def keep_pairs(edit: Edit, test: HomeTestRecord, pairs: Sequence[tuple[Part, int
             before = is_before(test.kind, test.begun, readings[treated_id].read)
             after = None if before else test.treatment_id
             edit.change(replace(edit.the(Reading, treated_id), after_treatment_id=after))
+            kept = edit.the(Reading, untreated)
+            if kept.after_treatment_id == test.treatment_id:
+                edit.change(replace(kept, after_treatment_id=None))
 
 
 def _in_pairs(test: HomeTestRecord, spots: Mapping[Part, Spot]) -> list[tuple[Part, Spot, Spot]]:

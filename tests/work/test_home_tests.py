@@ -9,6 +9,7 @@ from dyeshade.errors import DyeshadeError
 from dyeshade.insight.drift import drift_of
 from dyeshade.library.dye_records import Piece
 from dyeshade.library.find import ShadeQuery, find_shades
+from dyeshade.library.history import histories
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
 from dyeshade.library.readings import keep_reading, readings_of
@@ -286,3 +287,16 @@ def test_pieces_are_offered_by_their_codes_with_the_most_read_one_known(workshop
     assert len(readings_of(workshop, piece)) == 2
     assert choices.most_read == "S-004"
     assert choices.names.dyestuffs == ("madder", "weld")
+
+
+def test_halves_that_were_told_the_wrong_way_round_are_put_right(workshop: Library) -> None:
+    test = set_up_test(workshop, SaidTest("W-001", "light", BEGUN))
+    halves = photographed(workshop, 2, fade=5.0)
+    keep_test_readings(workshop, test.id, {COVERED: halves[BARE], BARE: halves[COVERED]})
+    keep_test_readings(workshop, test.id, halves)
+    history = histories(workshop, [test.piece_id])[test.piece_id]
+    kinds = [
+        [step.treatment.kind for step in history.before(workshop.the(Reading, halves[part]))]
+        for part in (COVERED, BARE)
+    ]
+    assert ["light" in told for told in kinds] == [False, True]
