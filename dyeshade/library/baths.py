@@ -134,6 +134,29 @@ def change_bath(edit: Edit, bath: Bath) -> None:
     edit.change(bath)
 
 
+def refuse_circle(edit: Edit, bath: Bath, parent: Bath) -> None:
+    """See to it that a kept bath is not about to exhaust itself, nor one that exhausts it.
+
+    Raises
+    ------
+    DyeshadeError
+        ``bath_exhausts_itself`` (bath)
+    """
+    above: Bath | None = parent
+    while above is not None:
+        if above.id == bath.id:
+            raise DyeshadeError("bath_exhausts_itself", bath=bath.code)
+        above = None if above.parent_bath_id is None else edit.the(Bath, above.parent_bath_id)
+
+
+def count_on(edit: Edit, bath: Bath) -> None:
+    """Number the exhaust baths of a kept bath anew, and theirs."""
+    for child in edit.where(Bath, "parent_bath_id = ?", (bath.id,)):
+        numbered = replace(child, exhaust_number=bath.exhaust_number + 1)
+        edit.change(numbered)
+        count_on(edit, numbered)
+
+
 def _refuse_taken(edit: Edit, bath: Bath) -> None:
     if edit.where(Bath, "code = ? AND id <> ?", (bath.code, bath.id)):
         raise DyeshadeError("bath_code_taken", bath=bath.code)

@@ -10,8 +10,10 @@ from dyeshade.library.baths import (
     WholeBath,
     add_addition,
     change_bath,
+    count_on,
     find_bath,
     read_bath_ph,
+    refuse_circle,
     remove_addition,
     remove_bath,
     whole_baths,
@@ -123,7 +125,7 @@ def put_bath_right(library: Library, bath_id: int, said: SaidBath) -> bool:
                 note=said.note.strip(),
             ),
         )
-        _count_on(edit, bath_id, number)
+        count_on(edit, edit.the(Bath, bath_id))
         whole = whole_baths(edit, [bath_id])[bath_id]
         _put_dyes(edit, whole, said.dyes)
         _put_additions(edit, whole, said.additions)
@@ -177,19 +179,8 @@ def _exhausts(edit: Edit, kept: Bath, said: SaidBath) -> tuple[int, int | None]:
         # A number without a bath that it counts from was written down so; it stays.
         return (kept.exhaust_number, None) if kept.parent_bath_id is None else (0, None)
     parent = find_bath(edit, said.exhaust_of)
-    above: Bath | None = parent
-    while above is not None:
-        if above.id == kept.id:
-            raise DyeshadeError("bath_exhausts_itself", bath=kept.code)
-        above = None if above.parent_bath_id is None else edit.the(Bath, above.parent_bath_id)
+    refuse_circle(edit, kept, parent)
     return parent.exhaust_number + 1, parent.id
-
-
-def _count_on(edit: Edit, bath_id: int, number: int) -> None:
-    """Number the exhaust baths of a bath anew, and theirs."""
-    for child in edit.where(Bath, "parent_bath_id = ?", (bath_id,)):
-        edit.change(replace(child, exhaust_number=number + 1))
-        _count_on(edit, child.id, number + 1)
 
 
 def _put_dyes(edit: Edit, whole: WholeBath, said: Sequence[SaidDye]) -> None:

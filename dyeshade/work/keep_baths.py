@@ -13,8 +13,10 @@ from dyeshade.library.baths import (
     add_addition,
     add_bath,
     change_bath,
+    count_on,
     find_bath,
     read_bath_ph,
+    refuse_circle,
     whole_baths,
 )
 from dyeshade.library.dye_records import Addition, Bath, BathDyestuff, DyestuffLot
@@ -127,8 +129,10 @@ class BathsSaid:
             number = known.exhaust_number or None
             number = _joined(known, "exhaust number", number, first.exhaust_number + 1)
             parent = _joined(known, "exhausted bath", known.parent_bath_id, first.id)
+            refuse_circle(self._edit, known, first)
             filled = replace(filled, exhaust_number=number or 0, parent_bath_id=parent)
         change_bath(self._edit, filled)
+        count_on(self._edit, filled)
         whole = self._whole(known.id)
         self._fill_dyes(whole, said)
         self._fill_additions(whole, said)

@@ -10,7 +10,7 @@ from dyeshade.bath.recipe import FORMS
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.bath_records import BathLine, BathPiece, BathPlanRecord, DayStep
 from dyeshade.library.bath_room import put_rows
-from dyeshade.library.baths import find_bath
+from dyeshade.library.baths import count_on, find_bath, refuse_circle
 from dyeshade.library.dye_records import Bath, BathDyestuff, DyestuffLot
 from dyeshade.library.edit import Edit
 from dyeshade.library.library import Library
@@ -124,20 +124,22 @@ def _put_bath(edit: Edit, typed: TypedBath, bath_id: int | None, parent: Bath | 
     code = typed.code.strip()
     if edit.where(Bath, "code = ? AND id <> ?", (code, bath_id or 0)):
         raise DyeshadeError("bath_code_taken", bath=code)
-    above = parent
-    while above is not None and bath_id is not None:
-        if above.id == bath_id:
-            raise DyeshadeError("bath_exhausts_itself", bath=code)
-        above = None if above.parent_bath_id is None else edit.the(Bath, above.parent_bath_id)
+    kept = Bath(code) if bath_id is None else edit.the(Bath, bath_id)
+    if parent is None:
+        # A number without a bath that it counts from was written down so; it stays.
+        number = kept.exhaust_number if kept.parent_bath_id is None else 0
+    else:
+        number = parent.exhaust_number + 1
+        if bath_id is not None:
+            refuse_circle(edit, kept, parent)
     parent_liquor = None if parent is None else parent_plan(edit, parent.code)
     planned = plan_typed(typed, parent=parent_liquor)
     worked, water = planned.worked, planned.water_l
-    kept = Bath(code) if bath_id is None else edit.the(Bath, bath_id)
     bath = replace(
         kept,
         code=code,
         vessel=" ".join(filter(None, (typed.material, typed.pot.strip()))) or kept.vessel,
-        exhaust_number=0 if parent is None else parent.exhaust_number + 1,
+        exhaust_number=number,
         parent_bath_id=None if parent is None else parent.id,
         note=typed.note.strip(),
     )
@@ -146,6 +148,7 @@ def _put_bath(edit: Edit, typed: TypedBath, bath_id: int | None, parent: Bath | 
     if bath_id is None:
         return edit.add(bath)
     edit.change(bath)
+    count_on(edit, bath)
     return bath_id
 
 

@@ -161,6 +161,8 @@ def _typed(reader: Reader, room: BathRoom, exhaust_of: str) -> TypedBath:
     bath, plan = room.bath, room.plan
     if plan is None:
         return _described(reader, bath, exhaust_of)
+    # Plans that were kept before units and alum could be told do not say.
+    degrees = str(plan.have.get("degrees", "mg_l"))
     shares = [one for one in room.lines if one.kind in ("mordant", "assistant")]
     taken = [
         (
@@ -194,8 +196,8 @@ def _typed(reader: Reader, room: BathRoom, exhaust_of: str) -> TypedBath:
         not plan.whole,
         plan.foraged,
         tuple(taken),
-        _alkalinity(plan.alkalinity_mg_l, plan.have["degrees"]),
-        plan.have["degrees"],
+        _alkalinity(plan.alkalinity_mg_l, degrees),
+        degrees,
         _number(plan.water_ph),
         "" if plan.temperature_c is None else f"{significant(plan.temperature_c)} °C",
         _number(plan.target_ph),
@@ -216,7 +218,6 @@ def _typed(reader: Reader, room: BathRoom, exhaust_of: str) -> TypedBath:
             for one in room.steps
         ),
         bath.note,
-        # Plans that were kept before it could be told do not say.
         str(plan.have.get("alum", "")),
     )
 

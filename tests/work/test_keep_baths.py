@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.library.baths import find_bath
 from dyeshade.library.dye_records import DyestuffLot
 from dyeshade.library.library import Library
 from dyeshade.work.keep_baths import BathsSaid
@@ -121,3 +122,21 @@ def test_a_bath_cannot_exhaust_itself(library: Library) -> None:
 def test_a_bath_described_twice_is_our_mistake(library: Library) -> None:
     with pytest.raises(ValueError, match="twice"):
         keep(library, SaidBath("a"), SaidBath("A"))
+
+
+def test_two_kept_baths_cannot_exhaust_each_other(library: Library) -> None:
+    keep(library, WELD, SaidBath("bath-002", exhaust_of="bath-001"))
+    before = dump(library)
+    with pytest.raises(DyeshadeError) as caught:
+        keep(library, SaidBath("bath-001", exhaust_of="bath-002"))
+    assert caught.value.code == "bath_exhausts_itself"
+    assert dump(library) == before
+
+
+def test_exhaust_baths_are_counted_on_when_their_first_turns_out_to_be_one(
+    library: Library,
+) -> None:
+    keep(library, WELD, SaidBath("bath-002"), SaidBath("bath-003", exhaust_of="bath-002"))
+    keep(library, SaidBath("bath-002", exhaust_of="bath-001"))
+    numbers = [find_bath(library, f"bath-00{k}").exhaust_number for k in (1, 2, 3)]
+    assert numbers == [0, 1, 2]

@@ -13,6 +13,7 @@ from dyeshade.bath.additives import SODA_ANHYDROUS, stock_solution
 from dyeshade.bath.amounts_for_ph import amount_to_reach
 from dyeshade.bath.reach.log import METER, STRIP, VOLUME
 from dyeshade.errors import DyeshadeError
+from dyeshade.library.bath_records import BathPlanRecord
 from dyeshade.library.baths import remove_bath, whole_baths
 from dyeshade.library.dye_records import Bath, Piece
 from dyeshade.library.history import histories
@@ -33,6 +34,7 @@ from dyeshade.work.own_figures import (
 )
 from dyeshade.work.plan_bath import OwnFigures, exhaust_typed, plan_typed
 from dyeshade.work.reach_ph import log_of, way_to_ph
+from tests.library.test_migrations import old_library
 from tests.library.workshop import dump
 from tests.work.bathing import WELD_BATH
 
@@ -249,3 +251,30 @@ def test_own_figures_take_the_place_of_the_tables(library: Library):
     worked = plan_typed(WELD_BATH, own).worked
     assert worked is not None
     assert "outside_range" in [notice.code for notice in worked.plan.notices]
+
+
+def test_a_plan_put_right_counts_exhaust_baths_on(library: Library):
+    keep_plan(library, WELD_BATH)
+    second = keep_plan(library, replace(WELD_BATH, code="bath-002"))
+    fibre = (TypedPiece("", "silk", "50 g"),)
+    typed = replace(exhaust_typed(WELD_BATH, "bath-003"), left="40 %", pieces=fibre)
+    third = keep_plan(library, replace(typed, exhaust_of="bath-002"))
+    keep_plan(library, replace(typed, code="bath-002"), second)
+    numbers = [library.the(Bath, one).exhaust_number for one in (second, third)]
+    assert numbers == [1, 2]
+
+
+def test_an_exhaust_number_without_a_bath_to_count_from_stays(library: Library):
+    with library.edit("describe") as edit:
+        bath = edit.add(Bath("bath-001", exhaust_number=2))
+    keep_plan(library, WELD_BATH, bath)
+    assert library.the(Bath, bath).exhaust_number == 2
+
+
+@pytest.mark.parametrize("version", [2, 3, 4, 5])
+def test_a_plan_that_an_earlier_program_kept_comes_back(tmp_path: Path, version: int):
+    sample = Path(__file__).parents[1] / "library" / f"version_{version}.sql"
+    with open_library(old_library(tmp_path / "old", sample)) as old:
+        (plan,) = old.where(BathPlanRecord)
+        typed = kept_plan(old, plan.bath_id).typed
+    assert (typed.target, typed.alkalinity, typed.degrees) == ("8", "120", "mg_l")
