@@ -162,9 +162,7 @@ def test_a_reading_that_names_its_treatment_dates_that_for_those_found_before(wo
     (before,) = find_shades(workshop, query)
     assert before.history.before(before.reading)[-1].treatment.id == wash
     with workshop.edit("read") as edit:
-        later = a_reading(
-            piece, sample="B1", read=DAY + timedelta(days=9), after_treatment_id=wash
-        )
+        later = a_reading(piece, sample="B1", read=DAY + timedelta(days=9), after_treatment_id=wash)
         keep_reading(edit, later)
     found = find_shades(workshop, query)
     told = [one.history.before(one.reading)[-1].treatment.kind for one in found]
