@@ -18,6 +18,8 @@ ALKALIS = frozenset({"soda ash", "washing soda", "lime", "lye"})
 CAUSTIC = frozenset({"lime", "lye"})
 FOAMING = frozenset({"soda ash", "washing soda", "baking soda", "chalk"})
 ACIDS = frozenset({"vinegar", "citric acid", "cream of tartar"})
+SOUR = ACIDS | {"alum"}
+"""What sets the gas of soda and chalk free; alum is as sour as vinegar in water."""
 REACTING_POTS = frozenset({"aluminium", "copper", "iron"})
 
 
@@ -67,7 +69,7 @@ _CAUTIONS: tuple[tuple[_Applies, Notice], ...] = (
     (lambda bath: "tin" in bath.substances, Notice("caution_tin")),
     (lambda bath: bath.has(ALKALIS), Notice("caution_alkali")),
     (lambda bath: bath.has(CAUSTIC), Notice("caution_caustic")),
-    (lambda bath: bath.has(FOAMING) and bath.has(ACIDS), Notice("caution_foam")),
+    (lambda bath: bath.has(FOAMING) and bath.has(SOUR), Notice("caution_foam")),
     (
         lambda bath: (
             (bath.has(ALKALIS) or "baking soda" in bath.substances)

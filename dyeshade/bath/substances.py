@@ -6,6 +6,7 @@ of the dry weight of fibre (wof).
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 
 from dyeshade.bath.fibres import CELLULOSE, PROTEIN, find_fibre, group_of
@@ -67,14 +68,8 @@ SUBSTANCES: tuple[Substance, ...] = (
 """Substances that something is known of here. Others may be used: then it is said that nothing is
 known."""
 
-_NOT_SUPPORTED = (
-    "chrome",
-    "chromium",
-    "potassium dichromate",
-    "dichromate",
-    "bichromate",
-    "chrome alum",
-)
+_NOT_SUPPORTED = re.compile(r"\b(?:chrom(?:e|ic|ium|ate)|(?:di|bi)chromate)\b")
+"""Chrome, however it is called."""
 _BY_NAME = {name: one for one in SUBSTANCES for name in (one.name, *one.spellings)}
 
 
@@ -87,7 +82,7 @@ def find_substance(written: str) -> Substance | None:
         ``mordant_not_supported`` (substance): chrome.
     """
     word = " ".join(written.lower().split())
-    if word in _NOT_SUPPORTED:
+    if _NOT_SUPPORTED.search(word):
         raise DyeshadeError("mordant_not_supported", substance=written.strip())
     return _BY_NAME.get(word)
 

@@ -110,8 +110,8 @@ BATH_AMOUNT_CAUTIONS: Mapping[str, Sentence] = {
         "Cold water, little by little; nobody else near."
     ),
     "caution_foam": (
-        "Acid foams up where there is soda or chalk. No vinegar by the cup into hot soda: let it "
-        "cool, add by the spoon, leave room in the pot."
+        "Acid and alum foam up where there is soda or chalk. No vinegar by the cup into hot soda, "
+        "no soda by the cup into hot alum: let it cool, add by the spoon, leave room in the pot."
     ),
     "caution_aluminium_pot": (
         "Soda attacks aluminium pots and what comes off mordants the fibre. Use stainless steel or "

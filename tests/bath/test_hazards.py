@@ -69,3 +69,18 @@ def test_what_is_gathered_or_fresh_is_warned_of():
 def test_chrome_cannot_be_added_later_either():
     with pytest.raises(DyeshadeError):
         told(added=["chrome"])
+
+
+def test_soda_foams_in_alum_too():
+    assert "caution_foam" in told("alum", "soda ash")
+    assert "caution_foam" in told("alum", added=["baking soda"])
+    assert "caution_foam" not in told("alum")
+
+
+@pytest.mark.parametrize(
+    "written", ["Potassium bichromate", "sodium dichromate", "chrome mordant", "chromium(III) salt"]
+)
+def test_chrome_is_refused_under_whatever_name(written):
+    with pytest.raises(DyeshadeError) as caught:
+        told(added=[written])
+    assert caught.value.code == "mordant_not_supported"
