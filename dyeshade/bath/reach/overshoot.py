@@ -24,6 +24,9 @@ _SALTS_G_PER_MOL = {
     "tartaric": molar_mass("NaKC4H4O6"),
     # Soda brought back with an acid before: two sodium ions, as acetate.
     "carbonic": 2.0 * molar_mass("NaC2H3O2"),
+    "sulphuric": molar_mass("Na2SO4"),
+    # Of alum: it settles as its hydroxide.
+    "aluminium": 0.0,
 }
 GAS_L_PER_MOL = 24.5
 """A mol of gas at 25 degrees C, L."""

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from dyeshade.bath.additives import HYDROGEN_CARBONATE, SODA_ANHYDROUS, stir_in
+from dyeshade.bath.additives import ALUM, HYDROGEN_CARBONATE, SODA_ANHYDROUS, stir_in
 from dyeshade.bath.ceilings import PhRange
 from dyeshade.bath.equilibrium import solve
 from dyeshade.bath.reach.belief import after_addition, after_reading, learn
@@ -147,3 +147,12 @@ def test_what_cannot_be_proposed_is_refused(belief, target, measures, code):
 def test_a_spoon_of_nothing_is_refused():
     with pytest.raises(DyeshadeError, match="measure_step"):
         Measure(SODA_ANHYDROUS, "quarter_teaspoon", 0.0)
+
+
+def test_alum_may_lead_back_too():
+    belief = after_addition(READ, Addition(SODA_ANHYDROUS, 20.0))
+    belief = after_reading(belief, Reading(9.8, METER))
+    back = way_back(belief, 8.0, BEARS, [*AT_HAND[:1], grams(ALUM)])
+    assert back is not None
+    # Each mol of alum leaves two of sulphate.
+    assert back.salts_g == pytest.approx(back.amount / 474.37 * 2 * 142.04, rel=1e-3)
