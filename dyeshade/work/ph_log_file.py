@@ -7,7 +7,6 @@ since a person may have written it.
 from __future__ import annotations
 
 import json
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -30,6 +29,8 @@ from dyeshade.bath.water import Water, water_contents
 from dyeshade.errors import DyeshadeError
 
 Entry = Mapping[str, object]
+
+_MOST = 1e12
 
 
 @dataclass(frozen=True)
@@ -180,7 +181,8 @@ class _PhLogReader:
         if (
             not isinstance(found, int | float)
             or isinstance(found, bool)
-            or not math.isfinite(found)
+            # Neither NaN nor a whole number beyond what a float holds is below it.
+            or not abs(found) < _MOST
         ):
             raise self._wrong(place, f'a number as "{key}"')
         return float(found)

@@ -179,6 +179,7 @@ def test_a_question_put_wrongly_is_wrong_usage(arguments):
     ("changed", "told"),
     [
         ({"litres": "six"}, 'the file needs a number as "litres"'),
+        ({"litres": 10**400}, 'the file needs a number as "litres"'),
         ({"steps": []}, "the liquor as it was"),
         ({"steps": [{"add": "alum", "amount": 1}]}, "the liquor as it was"),
         ({"steps": [{}, {"read": []}]}, '"add" in every step'),

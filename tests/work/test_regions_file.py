@@ -80,6 +80,11 @@ BEYOND_THE_SCHEMA = [
     ('{"greys": [', "regions_not_json", "line 1"),
     ('{"greys": [{"corners": [[NaN,1],[2,1],[2,2],[1,2]]}]}', "regions_no_samples", "samples"),
     (json.dumps(GOOD).replace("[60, 60]", "[NaN, 60]"), "regions_corners", "grey 1"),
+    (
+        json.dumps(GOOD).replace("[60, 60]", f"[{10**400}, 60]"),
+        "regions_corners",
+        "grey 1",
+    ),
     ("[" * 100_000, "regions_unreadable", "odd"),
     ({"greys": [{**GREY, "corners": CROSSED}], "samples": [SAMPLE]}, "regions_crossed", "order"),
     ({"greys": [GREY], "samples": [{**SAMPLE, "corners": FLAT}]}, "regions_crossed", "sample 1"),
