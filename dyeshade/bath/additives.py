@@ -18,6 +18,8 @@ from dyeshade.bath.formula import molar_mass
 from dyeshade.errors import DyeshadeError
 
 GRAMS, MILLILITRES = "g", "mL"
+_MOST_PER_LITRE = 1e5
+"""Beyond this nothing is a bath any more, and no equation holds."""
 
 
 @dataclass(frozen=True)
@@ -192,9 +194,9 @@ def stir_in(contents: Contents, what: Additive, amount: float) -> Contents:
     Raises
     ------
     DyeshadeError
-        ``amount_negative`` for less than nothing.
+        ``amount_negative`` for less than nothing, and for more than any bath could hold.
     """
-    if not amount >= 0.0:
+    if not 0.0 <= amount <= _MOST_PER_LITRE * contents.volume_l:
         raise DyeshadeError("amount_negative", amount=amount)
     mol = amount * what.mol_per_unit
     charge = mol * what.strong_charge

@@ -114,8 +114,8 @@ BATH_AMOUNT_CAUTIONS: Mapping[str, Sentence] = {
         "no soda by the cup into hot alum: let it cool, add by the spoon, leave room in the pot."
     ),
     "caution_aluminium_pot": (
-        "Soda attacks aluminium pots and what comes off mordants the fibre. Use stainless steel or "
-        "whole enamel."
+        "Soda, lime and lye attack aluminium pots, lye fast and with gas that burns, and what "
+        "comes off mordants the fibre. Use stainless steel or whole enamel."
     ),
     "caution_pot_reacts": (
         "A pot of aluminium, copper or iron gives metal into the bath: it acts as a mordant, and "

@@ -51,7 +51,8 @@ def _wrong_way(facts: Facts) -> str:
 def _unreachable(facts: Facts) -> str:
     return (
         f"With {additive_name(str(facts['additive']))} this bath does not reach pH "
-        f"{facts['target']}: even a great deal of it ends near {facts['reaches']}."
+        f"{facts['target']}: even a great deal of it ends near {facts['reaches']}. Take something "
+        "stronger, or another target."
     )
 
 
@@ -97,12 +98,12 @@ BATH_PH_REFUSALS: Mapping[str, Sentence] = {
         "there is nothing in it. Give up to {most} %."
     ),
     "additive_unknown": _additive_unknown,
-    "amount_negative": "{amount:g} is no amount to add. Give 0 or more.",
+    "amount_negative": "{amount:g} is no amount to add. Give 0 or more, what a bath can hold.",
     "ph_wrong_way": _wrong_way,
     "ph_unreachable": _unreachable,
     "buffer_out_of_reach": (
         "Soda and hydrogen carbonate hold this bath between pH {lowest} and {highest}, "
-        "not at {target}."
+        "not at {target}. Choose a pH between them."
     ),
     # reaching a pH
     "reading_error": (
@@ -120,8 +121,8 @@ BATH_PH_REFUSALS: Mapping[str, Sentence] = {
         "lowers it."
     ),
     # the file of a log
-    "ph_log_missing": "There is no file {path}.",
-    "ph_log_unreadable": "The log {path} could not be read: {reason}.",
+    "ph_log_missing": "There is no file {path}. Look at its name and its folder.",
+    "ph_log_unreadable": "The log {path} could not be read: {reason}. Write it anew as JSON.",
     "ph_log_wrong": "In the log {path}, {place} needs {needs}.",
 }
 """Sentence for each code of a `DyeshadeError` about pH."""

@@ -3,8 +3,14 @@
 import pytest
 
 from dyeshade.bath import additives
-from dyeshade.bath.additives import additive, stir_in, stock_solution, vinegar
-from dyeshade.bath.equilibrium import Contents
+from dyeshade.bath.additives import (
+    SODA_ANHYDROUS,
+    additive,
+    stir_in,
+    stock_solution,
+    vinegar,
+)
+from dyeshade.bath.equilibrium import Contents, solve
 from dyeshade.bath.formula import molar_mass
 from dyeshade.errors import DyeshadeError
 
@@ -78,3 +84,11 @@ def test_what_cannot_be_stirred_in_is_refused(name, percent, code):
 def test_nothing_is_taken_out_of_a_bath():
     with pytest.raises(DyeshadeError, match="amount_negative"):
         stir_in(Contents(1.0), additives.ALUM, -1.0)
+
+
+@pytest.mark.parametrize("amount", [-1.0, float("nan"), float("inf"), 1e300, 6e5])
+def test_no_bath_holds_less_than_nothing_nor_more_than_itself(amount):
+    with pytest.raises(DyeshadeError) as caught:
+        stir_in(Contents(5.0), SODA_ANHYDROUS, amount)
+    assert caught.value.code == "amount_negative"
+    assert solve(stir_in(Contents(5.0), SODA_ANHYDROUS, 5e5)).ph > 11
