@@ -6,6 +6,7 @@ import re
 from datetime import date, datetime
 
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)")
+_THOUSANDS = re.compile(r"[1-9]\d{0,2},\d{3}")
 _RATIO = re.compile(r"([\d.,]+)\s*:\s*([\d.,]+)")
 _DAY = "%Y-%m-%d"
 _MOMENTS = ("%Y-%m-%d %H:%M", "%Y-%m-%d %H:%M:%S", "%Y-%m-%dT%H:%M", "%Y-%m-%dT%H:%M:%S")
@@ -59,6 +60,13 @@ def read_number(
     if not _NUMBER.fullmatch(plain):
         raise MistypedError(f"{what} is a number, as 7.5 or 7,5; “{text.strip()}” is none.")
     value = float(plain.replace(",", "."))
+    if _THOUSANDS.fullmatch(plain):
+        # A thousand to some, and one to others: told by the bounds, or not at all.
+        many = plain.replace(",", "")
+        if most is None or float(many) <= most:
+            raise MistypedError(
+                f"Is “{plain}” {plain.replace(',', '.')} or {many}? Write it as one of these."
+            )
     if (least is not None and value < least) or (most is not None and value > most):
         raise MistypedError(f"{what} {_bounds(least, most)}; {text.strip()} does not.")
     if above is not None and value <= above:

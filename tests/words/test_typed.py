@@ -71,3 +71,10 @@ def test_ratios_may_be_typed_as_dyestuff_to_fibre():
     assert read_ratio("1:10") == 0.1
     with pytest.raises(MistypedError):
         read_ratio("2:0")
+
+
+def test_a_comma_that_may_be_a_thousand_s_is_asked_about():
+    with pytest.raises(MistypedError, match=r"Is “1,200” 1\.200 or 1200"):
+        read_number("1,200", "The weight", above=0)
+    assert read_number("7,125", "The pH", 0, 14) == 7.125
+    assert read_number("0,125", "The weight") == 0.125
