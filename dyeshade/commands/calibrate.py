@@ -6,7 +6,7 @@ import argparse
 from argparse import ArgumentTypeError
 from typing import TYPE_CHECKING
 
-from dyeshade.commands.options import name, number
+from dyeshade.commands.options import finite, name, number
 from dyeshade.commands.telling import ALL_DONE, SOME_NOT, WrongUsage, tell
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.lights import ASSUMED, KINDS
@@ -264,10 +264,7 @@ def _told(notices: Sequence[Notice]) -> list[str]:
 
 
 def _corners(text: str) -> list[float]:
-    try:
-        values = [float(part) for part in text.replace(" ", ",").split(",") if part]
-    except ValueError as error:
-        raise ArgumentTypeError(f"{text} is not eight numbers") from error
+    values = [finite(part) for part in text.replace(" ", ",").split(",") if part]
     if len(values) != 8:
         raise ArgumentTypeError("give eight numbers: x,y of four patches")
     return values

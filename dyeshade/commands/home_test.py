@@ -46,7 +46,7 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
     )
     due.add_argument(
         "--ahead",
-        type=number(0),
+        type=number(0, 3650),
         default=0.0,
         metavar="DAYS",
         help="those of so many days to come, too (default: 0)",

@@ -16,7 +16,7 @@ def number(least: float, most: float = math.inf, above: bool = False) -> Callabl
     """A number from `least` (or above it) to `most`."""
 
     def take(text: str) -> float:
-        value = _float(text)
+        value = finite(text)
         if not least <= value <= most or (above and value == least):
             bounds = f"above {least:g}" if above else f"from {least:g} on"
             raise ArgumentTypeError(
@@ -30,8 +30,8 @@ def number(least: float, most: float = math.inf, above: bool = False) -> Callabl
 def span(text: str) -> Range:
     """A range as "8:9.5", "8:", ":9.5", or one value."""
     low, colon, high = text.partition(":")
-    least = _float(low) if low else None
-    most = (_float(high) if high else None) if colon else least
+    least = finite(low) if low else None
+    most = (finite(high) if high else None) if colon else least
     if least is None and most is None:
         raise ArgumentTypeError("give a value, or a range as 1:2")
     if least is not None and most is not None and least > most:
@@ -78,7 +78,8 @@ def moment(text: str) -> datetime:
         raise ArgumentTypeError(f"{text} is not a time as 2025-03-14T11:20") from error
 
 
-def _float(text: str) -> float:
+def finite(text: str) -> float:
+    """A number, and neither without end nor none."""
     try:
         value = float(text)
     except ValueError as error:

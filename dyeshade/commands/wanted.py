@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
-from dyeshade.commands.options import name, number
+from dyeshade.commands.options import finite, name, number
 from dyeshade.commands.telling import WrongUsage
 from dyeshade.measure.lights import KINDS
 
@@ -46,12 +46,9 @@ def add_photo(parser: argparse.ArgumentParser) -> None:
 def place(text: str) -> tuple[float, float]:
     """A place in a photo as "1200,840"."""
     x, comma, y = text.partition(",")
-    try:
-        if not comma:
-            raise ValueError
-        return float(x), float(y)
-    except ValueError as error:
-        raise argparse.ArgumentTypeError(f"{text} is not a place as 1200,840") from error
+    if not comma:
+        raise argparse.ArgumentTypeError(f"{text} is not a place as 1200,840")
+    return finite(x), finite(y)
 
 
 def check_wanted(chosen: argparse.Namespace, colour: str | None, needed: bool = True) -> None:

@@ -22,7 +22,8 @@ class Reader:
 
     def get(self, record: type[R], id: int) -> R | None:  # noqa: A002 - the field's own name
         """The record of a type with an id, None where there is none."""
-        found = self.where(record, "id = ?", (id,))
+        # Beyond what the file can number there is none.
+        found = self.where(record, "id = ?", (id,)) if abs(id) < 2**63 else []
         return found[0] if found else None
 
     def the(self, record: type[R], id: int) -> R:  # noqa: A002 - the field's own name

@@ -134,9 +134,12 @@ def keep_test_readings(library: Library, test_id: int, readings: Mapping[Part, i
     ------
     DyeshadeError
         ``record_gone``; ``reading_of_another`` (piece, reading) for a half that is no reading of
-        the piece.
+        the piece; ``home_test_one_sample`` (sample) for one reading that is said to be two parts.
     """
     test = library.the(HomeTestRecord, test_id)
+    for one in readings.values():
+        if list(readings.values()).count(one) > 1:
+            raise DyeshadeError("home_test_one_sample", sample=one)
     with library.edit("keep_home_test_photo") as edit:
         for part, one in readings.items():
             reading = edit.the(Reading, one)

@@ -300,3 +300,17 @@ def test_halves_that_were_told_the_wrong_way_round_are_put_right(workshop: Libra
         for part in (COVERED, BARE)
     ]
     assert ["light" in told for told in kinds] == [False, True]
+
+
+def test_one_reading_is_not_two_halves(workshop: Library) -> None:
+    test = set_up_test(workshop, SaidTest("W-001", "light", BEGUN))
+    halves = photographed(workshop, 2)
+    with pytest.raises(DyeshadeError) as caught:
+        keep_test_readings(workshop, test.id, dict.fromkeys(halves, halves[BARE]))
+    assert caught.value.code == "home_test_one_sample"
+
+
+def test_a_reading_of_a_number_that_no_file_has_is_not_there(workshop: Library) -> None:
+    with pytest.raises(DyeshadeError) as caught:
+        ask_fastness(workshop, "W-001", FastnessAsked("light", [(1, 10**30)]))
+    assert caught.value.code == "record_gone"
