@@ -27,8 +27,8 @@ class TurnedShade:
     Attributes
     ----------
     shade : Shade
-        Averaged in linear light. What differs from photo to photo is halved, and half the gap
-        between the two is added along its own direction.
+        Averaged in linear light. Variances of what differs from photo to photo are averaged and
+        halved, and along the gap between the two its size / sqrt(12) is added.
     sheen : float
         CIEDE2000 between the two.
     """

@@ -19,7 +19,7 @@ from dyeshade.words.wanted_refusals import WANTED_REFUSALS
 
 def _too_large(facts: Facts) -> str:
     if "bytes" in facts:
-        return "The file is too large to be a photo of pieces. Give a photo below 1 GB."
+        return "The file is too large to be a photo of pieces. Give a photo below 3 GB."
     return (
         "The photo is {width} x {height} pixels, more than dyeshade takes. "
         "Save it smaller, without changing its colours."
