@@ -45,12 +45,16 @@ class HowRead:
     def is_due(self, reading: Reading, known: Calibrations) -> bool:
         """Whether a reading is to be read this way, where these calibrations fit its photo.
 
-        What was read after they were made was read with them, or as its dyer wanted it.
+        What was read after they were made was read with them, or as its dyer wanted it. What was
+        read with one of them may still have to be read with the other.
         """
-        if self.calibration_id is not None or known.newest is None:
+        newest = known.newest
+        if self.calibration_id is not None or newest is None:
             return self.is_new_to(reading)
-        later = reading.measured <= known.newest and reading.calibration_id not in known.ids
-        return reading.method_version < self.method_version or later
+        # Times are kept to the second: one that was made and used within it is known by its number.
+        used = reading.calibration_id in known.ids
+        before = reading.measured < newest or (reading.measured == newest and not used)
+        return reading.method_version < self.method_version or before
 
 
 @dataclass(frozen=True, eq=False)

@@ -17,7 +17,8 @@ from dyeshade.library.library import Library
 from dyeshade.library.photos import photo_path
 from dyeshade.library.readings import readings_in
 from dyeshade.library.shade_records import Calibration, KeptPhoto, Reading, SheetReading
-from dyeshade.measure.calibrations import CameraCalibration
+from dyeshade.measure.calibrations import Calibrations, CameraCalibration, SheetCalibration
+from dyeshade.measure.method import METHOD_VERSION
 from dyeshade.measure.own_colours import OwnColours
 from dyeshade.measure.photo_to_shade import solve_photo
 from dyeshade.measure.regions import DrawnOnSheet, HandGrey, HandSample, Regions
@@ -40,6 +41,7 @@ from dyeshade.work.read_again import (
 )
 from dyeshade.work.said import Said
 from dyeshade.work.side_by_side import Crashed, Finished
+from tests.library.workshop import DAY, a_reading
 from tests.work.saving import TAKEN, measured, to_keep
 
 BETTER = HowRead(method_version=99)
@@ -303,3 +305,31 @@ def test_greys_that_were_not_kept_are_asked_for(library: Library, tmp_path: Path
     (refused,) = photos_to_read(library, BETTER)
     assert isinstance(refused, NotRead)
     assert refused.error.code == "greys_not_kept"
+
+
+def test_what_was_read_with_its_sheet_s_calibration_is_due_again_once_its_camera_has_one() -> None:
+    sheet = SheetCalibration(
+        "K7QF-3M9T", "A4", "six", "card", np.array([0.88]), np.full((1, 3), 0.9), 0.01, id=1
+    )
+    camera = CameraCalibration(
+        "a camera",
+        "JPEG",
+        "window",
+        "24",
+        OwnColours(np.eye(3), 1, np.zeros((3, 2))),
+        1.0,
+        4.0,
+        24,
+        id=2,
+    )
+    known = Calibrations(
+        (replace(camera, made=DAY + timedelta(days=9)),), (replace(sheet, made=DAY),)
+    )
+    for day, due in ((3, True), (9, False), (10, False)):
+        reading = a_reading(
+            1,
+            measured=DAY + timedelta(days=day),
+            calibration_id=1 if day < 9 else 2,
+            method_version=METHOD_VERSION,
+        )
+        assert HowRead().is_due(reading, known) is due
