@@ -176,13 +176,14 @@ def _narrowed(query: ShadeQuery) -> tuple[str, list[object]]:
     for column, name in (("fibre_lot", query.fibre), ("mordant", query.mordant)):
         if name == "":
             narrow(f"piece_id IN (SELECT id FROM piece WHERE {column}_id IS NULL)")
-        elif name is not None:
+        elif name is not None and name.isascii():
+            # SQLite knows no other small letters than those of ASCII: others are looked at later.
             narrow(
                 f"piece_id IN (SELECT piece.id FROM {column} AS made JOIN piece"
                 f" ON piece.{column}_id = made.id WHERE made.name = ? COLLATE NOCASE)",
                 name.strip(),
             )
-    if query.dyestuff is not None:
+    if query.dyestuff is not None and query.dyestuff.isascii():
         narrow(
             "piece_id IN (SELECT piece_id FROM dyestuff_lot JOIN bath_dyestuff"
             " ON dyestuff_lot_id = dyestuff_lot.id JOIN treatment USING (bath_id)"
@@ -216,6 +217,9 @@ def _fits(conditions: BathConditions, query: ShadeQuery) -> bool:
     if query.exhaust_number is not None:
         last = conditions.last_bath
         if last is None or last.exhaust_number != query.exhaust_number:
+            return False
+    for asked, name in ((query.fibre, conditions.fibre), (query.mordant, conditions.mordant)):
+        if asked is not None and asked.strip().casefold() != name.casefold():
             return False
     of_dye = (query.dyestuff, query.part, query.form, query.ratio_least, query.ratio_most)
     if any(one is not None for one in of_dye):

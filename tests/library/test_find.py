@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from dyeshade.library.dye_records import Treatment
+from dyeshade.library.dye_records import DyestuffLot, FibreLot, Treatment
 from dyeshade.library.find import FoundShade, ShadeQuery, _fits, find_shades, repeats_of
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
@@ -167,3 +167,15 @@ def test_a_reading_that_names_its_treatment_dates_that_for_those_found_before(wo
     found = find_shades(workshop, query)
     told = [one.history.before(one.reading)[-1].treatment.kind for one in found]
     assert told == ["rinse", "wash"]
+
+
+def test_names_are_the_same_in_upper_and_lower_case_in_any_script(workshop: Library):
+    lot = DyestuffLot("Färberkamille", "blüten")
+    with workshop.edit("dye") as edit:
+        a_dyed_piece(edit, "L-011", FibreLot("Ökowolle"), a_bath(edit, "bath-011", 7.0, lot))
+    for asked in (
+        ShadeQuery(dyestuff="FÄRBERKAMILLE"),
+        ShadeQuery(fibre="ökowolle"),
+        ShadeQuery(part="Blüten", fibre="ÖKOWOLLE"),
+    ):
+        assert codes(find_shades(workshop, asked)) == ["L-011"]
