@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from difflib import SequenceMatcher
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.baths import (
@@ -206,17 +207,29 @@ def _lot(edit: Edit, kept: DyestuffLot | None, said: SaidDye) -> int:
 
 
 def _put_additions(edit: Edit, whole: WholeBath, said: Sequence[SaidAddition]) -> None:
-    for extra in whole.additions[len(said) :]:
+    wanted = [
+        Addition(whole.bath.id, one.substance.strip(), one.amount, one.unit.strip(), one.ph_after)
+        for one in said
+    ]
+    # What is said as it was kept is the one that was kept, wherever it stands now: what was read
+    # after it in the log stays with it.
+    rows: dict[int, Addition] = {}
+    gone: list[Addition] = []
+    matcher = SequenceMatcher(None, [*map(_alike, whole.additions)], [*map(_alike, wanted)], False)
+    for _, first, end, place, last in matcher.get_opcodes():
+        rows |= dict(zip(range(place, last), whole.additions[first:end], strict=False))
+        gone += whole.additions[first:end][last - place :]
+    for extra in reversed(gone):
         remove_addition(edit, extra.id)
-    for place, one in enumerate(said):
-        row = whole.additions[place] if place < len(whole.additions) else None
-        addition = Addition(
-            whole.bath.id, one.substance.strip(), one.amount, one.unit.strip(), one.ph_after
-        )
-        if row is None:
-            add_addition(edit, addition)
-        else:
-            edit.change(_put_addition(row, addition))
+    for place, addition in enumerate(wanted):
+        row = rows.get(place)
+        made = add_addition(edit, addition) if row is None else row.id
+        now = edit.the(Addition, made) if row is None else _put_addition(row, addition)
+        edit.change(replace(now, place=place + 1))
+
+
+def _alike(one: Addition) -> tuple[object, ...]:
+    return one.substance, one.amount, one.unit, one.ph_after
 
 
 def _put_addition(row: Addition, said: Addition) -> Addition:

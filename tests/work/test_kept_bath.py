@@ -278,3 +278,33 @@ def test_a_plan_that_an_earlier_program_kept_comes_back(tmp_path: Path, version:
         (plan,) = old.where(BathPlanRecord)
         typed = kept_plan(old, plan.bath_id).typed
     assert (typed.target, typed.alkalinity, typed.degrees) == ("8", "120", "mg_l")
+
+
+def test_an_addition_taken_out_of_a_form_takes_no_other_s_readings_along(library: Library):
+    bath = keep_plan(library, WELD_BATH)
+    for amount, ph in ((5.0, 6.0), (3.0, 6.6), (2.0, 7.0)):
+        log_addition(library, bath, SODA, amount, VOLUME, "soda stock", NINE)
+        log_reading(library, bath, ph, STRIP, now=NINE)
+    form = bath_form(library, bath)
+    put_bath_right(library, bath, replace(form, additions=form.additions[1:]))
+    steps = log_of(WELD_BATH, kept_plan(library, bath).room, OwnFigures()).log.steps
+    told = [
+        (step.addition and step.addition.amount, *(one.ph for one in step.readings))
+        for step in steps
+    ]
+    assert told == [(None, 6.0), (3.0, 6.6), (2.0, 7.0)]
+
+
+def test_an_addition_put_between_two_stands_between_them(library: Library):
+    bath = keep_plan(library, WELD_BATH)
+    for amount in (5.0, 2.0):
+        log_addition(library, bath, SODA, amount, VOLUME, "soda stock", NINE)
+    form = bath_form(library, bath)
+    more = (form.additions[0], replace(form.additions[0], amount=3.0), form.additions[1])
+    put_bath_right(library, bath, replace(form, additions=more))
+    kept = whole_baths(library, [bath])[bath].additions
+    assert [(one.amount, bool(one.additive)) for one in kept] == [
+        (5.0, True),
+        (3.0, False),
+        (2.0, True),
+    ]
