@@ -34,8 +34,8 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
     measure = commands.add_parser(
         "measure",
         help="measure the pieces in photos",
-        description="Measure the dyed pieces in photos (JPEG, HEIC, PNG, TIFF, raw): L*a*b* for D65 "
-        "and the 2 degree observer, with its uncertainty.",
+        description="Measure the dyed pieces in photos (JPEG, HEIC, PNG, TIFF, raw): L*a*b* for "
+        "D65 and the 2 degree observer, with its uncertainty.",
         epilog="Ends with 0 when all photos were measured and kept as asked, 1 when some were not, "
         "2 for wrong usage.",
         allow_abbrev=False,
