@@ -140,20 +140,22 @@ def _worth_reading(belief: Belief, target: float, near: float) -> bool:
 def _largest(
     belief: Belief, target: float, bears: PhRange, measures: Sequence[Measure]
 ) -> tuple[tuple[Addition, Measure] | None, float]:
-    """The largest practical addition, and what share of the wanted amount the fibre allows."""
+    """The largest practical addition, and what share of what is wanted of it the fibre allows."""
     best: tuple[Addition, Measure] | None = None
-    allowed_share: float | None = None
+    share, leads_there = 0.0, False
     for measure in measures:
         wanted, allowed = limits(belief, target, bears, measure)
         if not np.isfinite(wanted):
             continue
-        allowed_share = min(1.0, allowed / wanted) if wanted > 0.0 else 0.0
+        leads_there = True
         found = measure.largest(min(wanted, allowed))
         if found is not None and (best is None or found.mol > best[0].mol):
             best = (found, measure)
-    if allowed_share is None:
+            # A step fits, so that more than nothing is wanted.
+            share = min(1.0, allowed / wanted)
+    if not leads_there:
         raise DyeshadeError("nothing_to_add", target=target)
-    return best, allowed_share
+    return best, share
 
 
 def limits(belief: Belief, target: float, bears: PhRange, measure: Measure) -> tuple[float, float]:

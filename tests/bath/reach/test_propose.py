@@ -57,6 +57,15 @@ def test_a_strip_is_read_twice_before_anything_is_added():
     assert advise(meter, 8.0, BEARS, AT_HAND).action == ADD
 
 
+def test_what_else_lies_at_hand_does_not_ask_for_another_reading():
+    meter, bears = learn(BathLog(WATER).read(Reading(5.0, METER))), PhRange(3.0, 8.4)
+    soda, mild = grams(SODA_ANHYDROUS, 0.1), grams(HYDROGEN_CARBONATE, 0.5)
+    assert advise(meter, 7.9, bears, (soda,)).action == READ_AGAIN
+    for at_hand in ((soda, mild), (mild, soda)):
+        advice = advise(meter, 7.9, bears, at_hand)
+        assert (advice.action, advice.measure) == (ADD, mild)
+
+
 def test_it_ends_near_the_target():
     assert advise(READ, 5.05, BEARS, AT_HAND).action == DONE
 
