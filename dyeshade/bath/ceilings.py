@@ -6,6 +6,7 @@ as they like; to raise one, or to lower a floor, the window asks first.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from dyeshade.bath.activities import kelvin
@@ -32,11 +33,23 @@ class PhRange:
     floor, ceiling : float
         pH at 25 degrees C.
     notices : tuple of Notice
+    own : bool
+        Whether one of them is the dyer's own.
     """
 
     floor: float
     ceiling: float
     notices: tuple[Notice, ...] = ()
+    own: bool = False
+
+
+@dataclass(frozen=True)
+class OwnBounds:
+    """Bounds that a dyer has set, None for none; riskier ones count once they were confirmed."""
+
+    ceiling: float | None = None
+    floor: float | None = None
+    confirmed: bool = False
 
 
 def ph_range(
@@ -75,8 +88,9 @@ def ph_range(
     usual = next(ph for up_to, ph in _STEPS[fibre] if temperature_c <= up_to)
     floor = _FLOORS[fibre]
     notices = []
-    if fibre != CELLULOSE and usual > 9.0:
-        notices.append(Notice("ceiling_brief", {"ceiling": usual}))
+    highest = usual if own_ceiling is None else min(usual, own_ceiling)
+    if fibre != CELLULOSE and highest > 9.0:
+        notices.append(Notice("ceiling_brief", {"ceiling": highest}))
     if own_ceiling is not None:
         check_ph(own_ceiling)
         if own_ceiling > usual:
@@ -89,7 +103,46 @@ def ph_range(
         floor if own_floor is None else own_floor,
         usual if own_ceiling is None else own_ceiling,
         tuple(notices),
+        own=own_ceiling is not None or own_floor is not None,
     )
+
+
+def range_for_all(
+    fibres: Sequence[str], temperature_c: float, own: OwnBounds | None = None
+) -> PhRange:
+    """What fibres in one pot bear together: the most delicate one decides at either end.
+
+    Parameters
+    ----------
+    fibres : sequence of str
+        Of `FIBRES`, at least one.
+    temperature_c : float
+    own : OwnBounds, optional
+        A ceiling above common practice, or a floor below it, counts only where it was confirmed;
+        its notice stands there either way.
+
+    Raises
+    ------
+    DyeshadeError, ValueError
+        As `ph_range`.
+    """
+    own = own or OwnBounds()
+    usual = {fibre: ph_range(fibre, temperature_c) for fibre in fibres}
+    low = max(usual, key=lambda fibre: usual[fibre].floor)
+    high = min(usual, key=lambda fibre: usual[fibre].ceiling)
+    floor, ceiling = usual[low].floor, usual[high].ceiling
+    notices = ph_range(high, temperature_c, own_ceiling=own.ceiling).notices
+    notices += tuple(
+        one
+        for one in ph_range(low, temperature_c, own_floor=own.floor).notices
+        if one.code == "floor_lowered"
+    )
+    practice = (floor, ceiling)
+    if own.ceiling is not None and (own.confirmed or own.ceiling <= ceiling):
+        ceiling = own.ceiling
+    if own.floor is not None and (own.confirmed or own.floor >= floor):
+        floor = own.floor
+    return PhRange(floor, ceiling, notices, (floor, ceiling) != practice)
 
 
 def acid_for(fibre: str, substance: str) -> tuple[Notice, ...]:

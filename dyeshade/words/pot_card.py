@@ -198,9 +198,12 @@ def _additions(plan: PotPlan) -> Table:
         notes.append(f"Wanted: {listed(wanted)}.")
     borne = plan.ph_range
     if borne is not None:
+        bounds = f"pH {ph_words(borne.floor)} to {ph_words(borne.ceiling)}"
         notes.append(
-            f"This fibre bears pH {ph_words(borne.floor)} to {ph_words(borne.ceiling)} in the bath "
-            "at its temperature (common practice, no source)."
+            f"The bath stays between {bounds}: your own bounds."
+            if borne.own
+            else f"This fibre bears {bounds} in the bath at its temperature (common practice, no "
+            "source)."
         )
         over = [ph for which, ph in asked.phs if which.startswith("bath") and ph > borne.ceiling]
         if over:

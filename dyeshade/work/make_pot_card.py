@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from dyeshade.bath.amounts import BathPlan
-from dyeshade.bath.ceilings import PhRange, acid_for, ph_range
+from dyeshade.bath.ceilings import OwnBounds, PhRange, acid_for, range_for_all
 from dyeshade.bath.fibres import find_fibre
 from dyeshade.bath.hazards import FOAMING, cautions_for
 from dyeshade.bath.substances import find_substance
@@ -119,6 +119,8 @@ class PotAsked:
     phs : tuple of (which, pH)
         Those wanted; which is one of `dyeshade.library.dye_records.WHICH_PH`.
     additions : tuple of PotAddition
+    bounds : OwnBounds or None
+        How far the dyer lets the pH go, where they have said so.
     wanted : WantedShade or None
     source : PotSource
     notices : tuple of Notice
@@ -138,6 +140,7 @@ class PotAsked:
     afters: tuple[PotStep, ...] = ()
     phs: tuple[tuple[str, float], ...] = ()
     additions: tuple[PotAddition, ...] = ()
+    bounds: OwnBounds | None = None
     wanted: WantedShade | None = None
     source: PotSource = PotSource()
     notices: tuple[Notice, ...] = ()
@@ -217,7 +220,7 @@ def pot_plans(asked: PotAsked) -> tuple[PotPlan, ...]:
             number,
             len(plans),
             asked.steps or _usual_steps(asked),
-            _borne(plan, asked.temperature_c),
+            _borne(plan, asked),
             (*asked.notices, *bath.plan.notices),
             (
                 *cautions_for(
@@ -244,15 +247,12 @@ def _usual_steps(asked: PotAsked) -> tuple[PotStep, ...]:
     return tuple(steps)
 
 
-def _borne(plan: BathPlan, temperature_c: float | None) -> PhRange | None:
+def _borne(plan: BathPlan, asked: PotAsked) -> PhRange | None:
     """What all fibres in a pot bear together."""
-    if temperature_c is None:
+    if asked.temperature_c is None:
         return None
-    kinds = dict.fromkeys(find_fibre(piece.fibre).bears_as for piece in plan.pieces)
-    each = [ph_range(kind, temperature_c) for kind in kinds]
-    notices = dict.fromkeys(one.code for range_ in each for one in range_.notices)
-    told = [next(n for r in each for n in r.notices if n.code == code) for code in notices]
-    return PhRange(max(one.floor for one in each), min(one.ceiling for one in each), tuple(told))
+    kinds = list(dict.fromkeys(find_fibre(piece.fibre).bears_as for piece in plan.pieces))
+    return range_for_all(kinds, asked.temperature_c, asked.bounds)
 
 
 def _in_reach(plan: BathPlan, added: Sequence[str]) -> Sequence[str]:

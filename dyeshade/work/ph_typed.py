@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from dyeshade.bath.additives import GRAMS, Additive, additive
-from dyeshade.bath.ceilings import PhRange, ph_range
+from dyeshade.bath.ceilings import PROTEIN, OwnBounds, PhRange, range_for_all
 from dyeshade.bath.densities import density_of
 from dyeshade.bath.fibres import find_fibre
 from dyeshade.bath.quantities import (
@@ -95,22 +95,17 @@ def read_ph_typed(typed: TypedBath, spoons: SpoonsAtHand | None = None) -> ReadP
 def bears(read: ReadPh, typed: TypedBath, fibres: tuple[str, ...]) -> PhRange:
     """What the most delicate fibre in the pot bears, or what the dyer has set instead.
 
-    A ceiling above common practice, or a floor below it, counts only once the dyer has said that
-    they mean it (`TypedBath.raised`); the notice stands there either way.
+    See `dyeshade.bath.ceilings.range_for_all`; what is beyond common practice is confirmed by
+    `TypedBath.raised`.
     """
     at = ROOM_TEMPERATURE_C if read.temperature_c is None else read.temperature_c
-    kinds = sorted({find_fibre(one).bears_as for one in fibres}) or ["protein"]
-    usual = [ph_range(kind, at) for kind in kinds]
-    ceiling = min(one.ceiling for one in usual)
-    floor = max(one.floor for one in usual)
-    strictest = min(kinds, key=lambda kind: ph_range(kind, at).ceiling)
-    own = ph_range(strictest, at, read.ceiling, read.floor)
-    notices = own.notices
-    if read.ceiling is not None and (typed.raised or read.ceiling <= ceiling):
-        ceiling = read.ceiling
-    if read.floor is not None and (typed.raised or read.floor >= floor):
-        floor = read.floor
-    return PhRange(floor, ceiling, notices)
+    kinds = sorted({find_fibre(one).bears_as for one in fibres}) or [PROTEIN]
+    return range_for_all(kinds, at, own_bounds(read, typed))
+
+
+def own_bounds(read: ReadPh, typed: TypedBath) -> OwnBounds:
+    """The bounds that a dyer has set for a bath."""
+    return OwnBounds(read.ceiling, read.floor, typed.raised)
 
 
 def _measure(

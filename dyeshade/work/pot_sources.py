@@ -22,7 +22,7 @@ from dyeshade.work.bath_typed import TypedBath
 from dyeshade.work.commission_again import dyed_like
 from dyeshade.work.kept_plan import kept_plan, own_figures
 from dyeshade.work.make_pot_card import PotAddition, PotAsked, PotSource, PotStep, WantedShade
-from dyeshade.work.ph_typed import SPOONED_AS, ReadPh, read_ph_typed
+from dyeshade.work.ph_typed import SPOONED_AS, ReadPh, own_bounds, read_ph_typed
 from dyeshade.work.pot_like import (
     additions_done,
     asked_like,
@@ -95,6 +95,7 @@ def asked_of_bath(library: Library, code: str, asked: PotAsked) -> PotAsked:
         steps=asked.steps or _steps(read),
         phs=asked.phs or _phs(whole, ph),
         additions=asked.additions or _additions(whole, told),
+        bounds=asked.bounds or own_bounds(ph, told),
         wanted=asked.wanted or _came_out(library, bath.id, were_in),
         source=replace(
             asked.source,

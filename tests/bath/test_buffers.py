@@ -13,7 +13,15 @@ from dyeshade.bath.additives import (
 )
 from dyeshade.bath.amounts_for_ph import amount_to_reach, ph_after, quarter_teaspoon_jump
 from dyeshade.bath.buffers import carbonate_buffer, carbonate_cautions, lime_cautions
-from dyeshade.bath.ceilings import CELLULOSE, PROTEIN, SILK, acid_for, ph_range
+from dyeshade.bath.ceilings import (
+    CELLULOSE,
+    PROTEIN,
+    SILK,
+    OwnBounds,
+    acid_for,
+    ph_range,
+    range_for_all,
+)
 from dyeshade.bath.equilibrium import solve
 from dyeshade.bath.water import Water, water_contents
 from dyeshade.errors import DyeshadeError
@@ -121,3 +129,13 @@ def test_acid_that_stays_is_told_of_for_cotton_only():
     ]
     assert acid_for(CELLULOSE, "vinegar") == ()
     assert acid_for(PROTEIN, "citric_anhydrous") == ()
+
+
+def test_the_most_delicate_fibre_decides_at_either_end():
+    both = range_for_all((PROTEIN, CELLULOSE), 90)
+    assert (both.floor, both.ceiling, both.own) == (4.0, 8.5, False)
+    lower = range_for_all((PROTEIN, CELLULOSE), 90, OwnBounds(floor=3.5))
+    assert [one.code for one in lower.notices] == ["floor_lowered"]
+    assert (lower.floor, lower.own) == (4.0, False)
+    confirmed = range_for_all((PROTEIN, CELLULOSE), 90, OwnBounds(floor=3.5, confirmed=True))
+    assert (confirmed.floor, confirmed.own) == (3.5, True)

@@ -1,5 +1,6 @@
 """Pot cards: the amounts of the fibre at hand, the bath of a kept piece again, every pot a page."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from dyeshade.library.dye_records import Piece
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import add_piece
 from dyeshade.words.pot_card import pot_card
+from dyeshade.work.bath_typed import TypedBath
 from dyeshade.work.make_pot_card import (
     PotAddition,
     PotAsked,
@@ -19,6 +21,7 @@ from dyeshade.work.make_pot_card import (
     make_pot_card,
     pot_plans,
 )
+from dyeshade.work.ph_typed import bears, own_bounds, read_ph_typed
 from dyeshade.work.pot_like import asked_like
 from dyeshade.work.pot_steps import parse_step
 from tests.paper.reading_back import sizes_mm
@@ -94,6 +97,28 @@ def test_the_fibre_that_bears_least_decides() -> None:
     # bath/ceilings.py: silk up to 8.0 and down to 3.5 when hot, wool up to 8.5 and down to 3.0.
     assert (plan.ph_range.floor, plan.ph_range.ceiling) == (3.5, 8.0)
     assert pot_plans(asked())[0].ph_range is None
+
+
+def test_a_card_states_one_limit_and_it_is_the_windows() -> None:
+    both = (PieceInPot("wool", 10.0), PieceInPot("silk", 10.0))
+    cool = PotAsked(BathAsked(both, WELD), temperature_c=35.0)
+    (table,) = [one for one in pot_card(pot_plans(cool)[0]).tables if "pH" in one.heading]
+    told = " ".join(table.notes)
+    # Silk bears pH 9.5 in a cool bath, wool 10 (common practice, no source).
+    assert "bears pH 3.5 to 9.5" in told
+    assert "Up to pH 9.5 only below 40 degrees C" in told
+    assert "10" not in told
+    typed = TypedBath(ceiling="8.5", temperature="35 °C")
+    own = own_bounds(read_ph_typed(typed), typed)
+    borne = bears(read_ph_typed(typed), typed, ("wool", "silk"))
+    assert pot_plans(replace(cool, bounds=own))[0].ph_range == borne
+    assert (borne.floor, borne.ceiling, borne.notices) == (3.5, 8.5, ())
+    (table,) = [
+        one
+        for one in pot_card(pot_plans(replace(cool, bounds=own))[0]).tables
+        if "pH" in one.heading
+    ]
+    assert any("pH 3.5 to 8.5: your own bounds" in one for one in table.notes)
 
 
 @pytest.mark.parametrize(
