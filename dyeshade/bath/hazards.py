@@ -6,7 +6,7 @@ whoever is licensed for the work come first, and the first caution says so.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from dyeshade.bath.amounts import BathPlan
@@ -20,6 +20,9 @@ FOAMING = frozenset({"soda ash", "washing soda", "baking soda", "chalk"})
 ACIDS = frozenset({"vinegar", "citric acid", "cream of tartar"})
 SOUR = ACIDS | {"alum"}
 """What sets the gas of soda and chalk free; alum is as sour as vinegar in water."""
+BURNING_VINEGAR_PERCENT = 25.0
+"""From so much acetic acid on vinegar is labelled as burning skin: Regulation (EC) 1272/2008, Annex
+VI, index number 607-002-00-6, from memory."""
 REACTING_POTS = frozenset({"aluminium", "copper", "iron"})
 
 
@@ -121,3 +124,11 @@ def cautions_for(
         hot,
     )
     return tuple(notice for applies, notice in _CAUTIONS if applies(bath))
+
+
+def vinegar_cautions(percents: Iterable[float | None]) -> tuple[Notice, ...]:
+    """What to mind of vinegar, by the acid that its labels state; None where none is known."""
+    strongest = max((one for one in percents if one is not None), default=0.0)
+    if strongest < BURNING_VINEGAR_PERCENT:
+        return ()
+    return (Notice("caution_strong_vinegar", {"percent": strongest}),)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from dyeshade.commands.telling import ALL_DONE, SOME_NOT, WrongUsage, tell
@@ -103,16 +104,20 @@ def _answered(chosen: argparse.Namespace) -> tuple[dict[str, object], list[str]]
 
     if chosen.log is not None:
         log = read_ph_log(chosen.log)
+        known = [one.additive for one in log.measures]
+        known += [one.additive for one in log.log.additions]
         step = ask_ph.next_step(log)
+        step = replace(step, notices=(*step.notices, *ask_ph.harm_of(known)))
         bears = log.bears
         record = words.next_record(step, log.target, bears.floor, bears.ceiling)
         lines = words.next_lines(step, log.target)
         return record, [*lines, *words.caution_lines(step.notices)]
     bath = _bath(chosen)
+    added = [one for one, _ in bath.added]
     if chosen.reach is not None:
-        reached, notices = ask_ph.amount_for(
-            bath, chosen.reach, _additive(chosen.using), chosen.quarter_teaspoon
-        )
+        using = _additive(chosen.using)
+        reached, notices = ask_ph.amount_for(bath, chosen.reach, using, chosen.quarter_teaspoon)
+        notices = (*notices, *ask_ph.harm_of((using, *added)))
         lines = [*words.reach_lines(reached), *words.caution_lines(notices)]
         return words.reach_record(reached, notices), lines
     if chosen.hold is not None:
@@ -120,11 +125,13 @@ def _answered(chosen: argparse.Namespace) -> tuple[dict[str, object], list[str]]
         if not soda.name.startswith("soda_") or soda.made_of is not None:
             raise WrongUsage("--hold takes a washing soda with --with")
         buffer = ask_ph.buffer_for(bath, chosen.hold, soda)
+        buffer = replace(buffer, notices=(*buffer.notices, *ask_ph.harm_of(added)))
         lines = [*words.hold_lines(buffer, bath.litres), *words.caution_lines(buffer.notices)]
         return words.hold_record(buffer, HYDROGEN_CARBONATE), lines
     ph = ask_ph.ph_of(bath)
-    lines = [*words.result_lines(ph), *words.caution_lines(ph.at_25_c.notices)]
-    return words.ph_record("result", ph, ph.at_25_c.notices), lines
+    notices = (*ph.at_25_c.notices, *ask_ph.harm_of(added))
+    lines = [*words.result_lines(ph), *words.caution_lines(notices)]
+    return words.ph_record("result", ph, notices), lines
 
 
 def _bath(chosen: argparse.Namespace) -> KnownBath:

@@ -109,6 +109,11 @@ BATH_AMOUNT_CAUTIONS: Mapping[str, Sentence] = {
         "Lime and lye burn at once and hurt only later, and lye heats the water that it goes into. "
         "Cold water, little by little; nobody else near."
     ),
+    "caution_strong_vinegar": (
+        "Vinegar of {percent:g} % burns skin and eyes, and its fumes bite. Goggles and gloves, a "
+        "window open; always the vinegar into the water, never the water onto it. Kitchen vinegar "
+        "does the same work, more of it."
+    ),
     "caution_foam": (
         "Acid and alum foam up where there is soda or chalk. No vinegar by the cup into hot soda, "
         "no soda by the cup into hot alum: let it cool, add by the spoon, leave room in the pot."

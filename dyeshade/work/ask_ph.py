@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from dyeshade.bath.additives import GRAMS, Additive, stir_in
 from dyeshade.bath.amounts_for_ph import Reached, amount_to_reach, quarter_teaspoon_jump
 from dyeshade.bath.buffers import Buffer, carbonate_buffer, carbonate_cautions, lime_cautions
 from dyeshade.bath.equilibrium import Contents, TwoPh, both_ph, with_ph
+from dyeshade.bath.hazards import vinegar_cautions
 from dyeshade.bath.reach.belief import learn
 from dyeshade.bath.reach.expect import additions_to_come
 from dyeshade.bath.reach.measures import Measure
@@ -68,6 +69,11 @@ def ph_of(bath: KnownBath) -> TwoPh:
         As `KnownBath.contents`; ``bath_temperature``.
     """
     return both_ph(bath.contents(), bath.temperature_c)
+
+
+def harm_of(additives: Iterable[Additive]) -> tuple[Notice, ...]:
+    """What may do harm of what goes into a bath, beyond what its amounts call for."""
+    return vinegar_cautions(one.percent for one in additives if one.name == "vinegar")
 
 
 def amount_for(

@@ -9,7 +9,7 @@ from pathlib import Path
 from dyeshade.bath.amounts import BathPlan
 from dyeshade.bath.ceilings import OwnBounds, PhRange, acid_for, range_for_all
 from dyeshade.bath.fibres import find_fibre
-from dyeshade.bath.hazards import FOAMING, cautions_for
+from dyeshade.bath.hazards import FOAMING, cautions_for, vinegar_cautions
 from dyeshade.bath.substances import find_substance
 from dyeshade.bath.units import METRIC
 from dyeshade.bath.work_out import BathAsked, work_out
@@ -54,12 +54,16 @@ STEPS = ("wet_out", "mordant", "dissolve", "dye", "cool", "rinse", "dry")
 
 @dataclass(frozen=True)
 class PotAddition:
-    """What goes in on the way to a pH: last time so much of it, and the pH read after it."""
+    """What goes in on the way to a pH: last time so much of it, and the pH read after it.
+
+    `percent` is what the label of a vinegar or stock solution says, where that is known.
+    """
 
     substance: str
     amount: float | None = None
     unit: str = ""
     ph_after: float | None = None
+    percent: float | None = None
 
 
 @dataclass(frozen=True)
@@ -227,6 +231,7 @@ def pot_plans(asked: PotAsked) -> tuple[PotPlan, ...]:
                     plan, material, asked.bath.foraged, asked.bath.hot, _in_reach(plan, added)
                 ),
                 *_acids(plan, added),
+                *vinegar_cautions(one.percent for one in asked.additions if _is_vinegar(one)),
             ),
         )
         for number, plan in enumerate(plans, 1)
@@ -270,3 +275,8 @@ def _acids(plan: BathPlan, added: Sequence[str]) -> tuple[Notice, ...]:
     acids = [one for one in added if one in ("citric acid", "cream of tartar")]
     told = [notice for kind in kinds for acid in acids for notice in acid_for(kind, acid)]
     return tuple(told[:1])
+
+
+def _is_vinegar(addition: PotAddition) -> bool:
+    found = find_substance(addition.substance)
+    return found is not None and found.name == "vinegar"

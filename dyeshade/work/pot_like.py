@@ -153,7 +153,8 @@ def mordant_of(history: History) -> tuple[SubstanceShare, ...]:
 def additions_done(whole: WholeBath) -> tuple[PotAddition, ...]:
     """What was added to a bath, with the pH after it."""
     return tuple(
-        PotAddition(one.substance, one.amount, one.unit, one.ph_after) for one in whole.additions
+        PotAddition(one.substance, one.amount, one.unit, one.ph_after, one.percent)
+        for one in whole.additions
     )
 
 

@@ -191,10 +191,16 @@ def _additions(whole: WholeBath, typed: TypedBath) -> tuple[PotAddition, ...]:
     done = additions_done(whole)
     if done or not typed.target.strip():
         return done
-    names = dict.fromkeys(_substance(row.additive, row.percent) for row in typed.have)
-    return tuple(PotAddition(name) for name in names)
-
-
-def _substance(name: str, percent: str) -> str:
-    found = additive(name, float(percent) if percent.strip() else None).substance
-    return SPOONED_AS.get(found, found)
+    have = [
+        additive(row.additive, float(row.percent) if row.percent.strip() else None)
+        for row in typed.have
+    ]
+    return tuple(
+        dict.fromkeys(
+            PotAddition(
+                SPOONED_AS.get(one.substance, one.substance),
+                percent=one.percent if one.substance == "vinegar" else None,
+            )
+            for one in have
+        )
+    )

@@ -20,7 +20,7 @@ from dyeshade.bath.water import Water, water_contents
 from dyeshade.errors import DyeshadeError, Notice
 from dyeshade.library.bath_records import LogReading
 from dyeshade.library.bath_room import BathRoom
-from dyeshade.work.ask_ph import NextStep, next_step
+from dyeshade.work.ask_ph import NextStep, harm_of, next_step
 from dyeshade.work.bath_typed import TypedBath
 from dyeshade.work.ph_log_file import PhLog
 from dyeshade.work.ph_typed import ROOM_TEMPERATURE_C, SPOONED_AS, bears, read_ph_typed
@@ -71,7 +71,8 @@ def ph_cautions(typed: TypedBath, planned: Planned) -> tuple[Notice, ...]:
     fibres = {find_fibre(piece.fibre).bears_as for piece in plan.pieces}
     acids = [name for name in added if name in ACIDS]
     stays = [notice for fibre in fibres for acid in acids for notice in acid_for(fibre, acid)]
-    return _each_once([*stays, *found])
+    harm = harm_of(one.additive for one in read_ph_typed(typed).measures)
+    return _each_once([*stays, *found, *harm])
 
 
 def _base(name: str) -> str:

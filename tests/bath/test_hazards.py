@@ -3,7 +3,7 @@
 import pytest
 
 from dyeshade.bath.amounts import plan_bath
-from dyeshade.bath.hazards import cautions_for
+from dyeshade.bath.hazards import cautions_for, vinegar_cautions
 from dyeshade.bath.recipe import DyestuffShare, PieceInPot, Recipe, SubstanceShare
 from dyeshade.errors import DyeshadeError
 from dyeshade.words.cautions import caution_text
@@ -84,3 +84,11 @@ def test_chrome_is_refused_under_whatever_name(written):
     with pytest.raises(DyeshadeError) as caught:
         told(added=[written])
     assert caught.value.code == "mordant_not_supported"
+
+
+@pytest.mark.parametrize(
+    ("percents", "burns"), [([5.0, None], False), ([24.9], False), ([5.0, 25.0], True), ([], False)]
+)
+def test_vinegar_burns_skin_from_a_quarter_of_acid_on(percents, burns):
+    # Regulation (EC) 1272/2008, Annex VI, 607-002-00-6: Skin Corr. 1B from 25 % (from memory).
+    assert [one.code for one in vinegar_cautions(percents)] == ["caution_strong_vinegar"] * burns

@@ -201,3 +201,17 @@ def test_a_log_that_is_no_json_is_told(capsys, tmp_path):
     path.write_text("{", encoding="utf-8")
     assert run("--log", str(path)) == 1
     assert "no JSON" in capsys.readouterr().err
+
+
+def test_strong_vinegar_is_warned_of_in_every_answer(capsys, tmp_path):
+    strong = ["--litres", "5", "--alkalinity", "120", "--add", "vinegar:30=1"]
+    have = [{"add": "vinegar", "percent": 25}, LOG["have"][1]]
+    for asked in (
+        strong,
+        ["--litres", "5", "--alkalinity", "120", "--reach", "5", "--with", "vinegar:25"],
+        ["--log", written(tmp_path, have=have)],
+    ):
+        codes = [one["code"] for one in answer(capsys, *asked)["cautions"]]
+        assert codes.count("caution_strong_vinegar") == 1
+    mild = answer(capsys, *strong[:-1], "vinegar:5=1")["cautions"]
+    assert "caution_strong_vinegar" not in [one["code"] for one in mild]

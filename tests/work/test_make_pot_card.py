@@ -99,6 +99,15 @@ def test_the_fibre_that_bears_least_decides() -> None:
     assert pot_plans(asked())[0].ph_range is None
 
 
+def test_strong_vinegar_is_warned_of_on_the_card() -> None:
+    def codes(percent: float | None) -> set[str]:
+        added = PotAddition("white vinegar", percent=percent)
+        return {one.code for one in pot_plans(asked(additions=(added,)))[0].cautions}
+
+    assert codes(30.0) - codes(5.0) == {"caution_strong_vinegar"}
+    assert codes(None) == codes(5.0)
+
+
 def test_a_card_states_one_limit_and_it_is_the_windows() -> None:
     both = (PieceInPot("wool", 10.0), PieceInPot("silk", 10.0))
     cool = PotAsked(BathAsked(both, WELD), temperature_c=35.0)

@@ -9,9 +9,17 @@ import pytest
 from dyeshade.bath.store import BOUGHT, USED, Lot, Move
 from dyeshade.bath.written import DyestuffAtHand
 from dyeshade.errors import DyeshadeError
-from dyeshade.work.bath_typed import TypedBath, TypedDye, TypedPiece, TypedSubstance, line_key
+from dyeshade.work.bath_typed import (
+    TypedBath,
+    TypedDye,
+    TypedHave,
+    TypedPiece,
+    TypedSubstance,
+    line_key,
+)
 from dyeshade.work.known_pieces import other_degrees, other_share, other_volume
 from dyeshade.work.plan_bath import OwnFigures, exhaust_typed, make_again, plan_typed
+from dyeshade.work.reach_ph import ph_cautions
 from tests.work.bathing import WELD_BATH
 
 
@@ -159,3 +167,11 @@ def test_what_is_typed_in_one_system_is_told_in_the_other():
     assert other_degrees("38 °C") == "100 °F"
     for nothing in ("", "0 L", "12 lbb"):
         assert other_volume(nothing) == ""
+
+
+def test_strong_vinegar_among_what_there_is_is_warned_of():
+    def warned(percent: str) -> set[str]:
+        typed = TypedBath(have=(TypedHave("vinegar", percent, "millilitre", "5 ml"),))
+        return {one.code for one in ph_cautions(typed, plan_typed(typed))}
+
+    assert warned("25") - warned("5") == {"caution_strong_vinegar"}
