@@ -5,14 +5,16 @@ from __future__ import annotations
 import csv
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from io import StringIO
 from pathlib import Path
 
 from dyeshade.cie.lab import lab_to_lch
-from dyeshade.errors import DyeshadeError
+from dyeshade.exchange.text_cells import text_cell
 from dyeshade.library.conditions import Dye
 from dyeshade.library.find import FoundShade
 from dyeshade.library.library import Library
 from dyeshade.library.shade_records import KeptPhoto
+from dyeshade.whole_file import write_whole
 
 _PARTS = ("L*L*", "L*a*", "L*b*", "a*a*", "a*b*", "b*b*")
 
@@ -142,6 +144,9 @@ def shade_rows(
 def write_shades_csv(library: Library, found: Sequence[FoundShade], path: str | Path) -> None:
     """Write shades as CSV: UTF-8 with a byte order mark, commas, decimal points, RFC 4180.
 
+    Texts that a spreadsheet would take for formulas are written as `text_cell` says. An older file
+    stays until the new one is whole.
+
     Raises
     ------
     DyeshadeError
@@ -149,13 +154,10 @@ def write_shades_csv(library: Library, found: Sequence[FoundShade], path: str | 
     """
     ids = sorted({one.reading.photo_id for one in found if one.reading.photo_id is not None})
     photos = {photo.id: photo for photo in library.among(KeptPhoto, "id", ids)}
-    rows = shade_rows(found, photos)
-    try:
-        # Spreadsheets take UTF-8 for what it is only with the mark in front.
-        with Path(path).open("w", encoding="utf-8-sig", newline="") as opened:
-            writer = csv.writer(opened)
-            writer.writerow([header for header, _ in COLUMNS])
-            writer.writerows(rows)
-    except OSError as error:
-        reason = error.strerror or "the disk did not take it"
-        raise DyeshadeError("cannot_write", path=str(path), reason=reason) from error
+    table = StringIO(newline="")
+    writer = csv.writer(table)
+    writer.writerow([header for header, _ in COLUMNS])
+    for row in shade_rows(found, photos):
+        writer.writerow([text_cell(cell) if isinstance(cell, str) else cell for cell in row])
+    # Spreadsheets take UTF-8 for what it is only with the mark in front.
+    write_whole(table.getvalue().encode("utf-8-sig"), path)

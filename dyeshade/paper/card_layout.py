@@ -11,9 +11,10 @@ from dyeshade.paper.card_cell import SetCaption, set_caption
 from dyeshade.paper.card_frame import Frame, make_frame, page_number
 from dyeshade.paper.card_measures import Measures
 from dyeshade.paper.card_page import CardPage, FibrePlace, Line, Swatch, draw_card_page, trim_marks
-from dyeshade.paper.page import Page, Rect, write_whole
+from dyeshade.paper.page import Page, Rect
 from dyeshade.paper.shade_card import Caption, Card, CardShade, CardWords
 from dyeshade.paper.typeset import SetText, missing_in
+from dyeshade.whole_file import write_whole
 
 _ABOVE_FIBRE_MM: Final = 2.5
 _ABOVE_CAPTION_MM: Final = 3.6

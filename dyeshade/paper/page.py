@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
 from collections.abc import Iterable
 from io import BytesIO
-from pathlib import Path
 from typing import Final, Literal, Protocol
 
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfgen.canvas import Canvas
 
-from dyeshade.errors import DyeshadeError
 from dyeshade.paper.faces import Face, font_of
 from dyeshade.paper.shaping import is_shaped, shaped
 from dyeshade.paper.srgb_intent import declare_srgb
@@ -207,38 +203,3 @@ class Page:
 
     def _up(self, y: float) -> float:
         return (self._height - y) / POINT_MM
-
-
-def write_whole(data: bytes, out: str | Path) -> None:
-    """Write a file that is there whole or not at all; an older one stays until then.
-
-    Parameters
-    ----------
-    data : bytes
-    out : str or Path
-
-    Raises
-    ------
-    DyeshadeError
-        ``cannot_write`` (path, reason): no such folder, no permission, a full disk.
-    """
-    target = Path(out)
-    part: Path | None = None
-    try:
-        with tempfile.NamedTemporaryFile(
-            dir=target.parent, prefix=f".{target.name}.", delete=False
-        ) as file:
-            part = Path(file.name)
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        # Temporary files are private; the page should be as readable as any other new file.
-        mask = os.umask(0)
-        os.umask(mask)
-        part.chmod(0o666 & ~mask)
-        os.replace(part, target)
-    except OSError as error:
-        if part is not None:
-            part.unlink(missing_ok=True)
-        reason = error.strerror or "the disk did not take it"
-        raise DyeshadeError("cannot_write", path=str(target), reason=reason) from error

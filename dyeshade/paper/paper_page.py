@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from dyeshade.paper.page import DrawnWithPictures, Page, Rect, write_whole
+from dyeshade.paper.page import DrawnWithPictures, Page, Rect
 from dyeshade.paper.typeset import SetText
+from dyeshade.whole_file import write_whole
 
 Line = tuple[float, float, float, float]
 """From x, y to x, y in mm."""

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from dyeshade.paper.page import POINT_MM, Drawn, DrawnWithPictures, Page, write_whole
+from dyeshade.paper.page import POINT_MM, Drawn, DrawnWithPictures, Page
 from dyeshade.paper.paper_page import PaperPage, draw_paper_page
 from dyeshade.paper.plot import Figure
 from dyeshade.paper.plot_place import Layers, PlacedPlot, Spot, words_beside
 from dyeshade.paper.typeset import SetText, set_line, wrapped
+from dyeshade.whole_file import write_whole
 
 FILE_MM = (297.0, 210.0)
 """The page of a figure in a file: A4, lying."""

@@ -9,10 +9,11 @@ from typing import Final
 from reportlab.graphics.barcode import qrencoder
 
 from dyeshade.paper.codes import runs
-from dyeshade.paper.page import CAP_HEIGHT, POINT_MM, Drawn, Page, Rect, write_whole
+from dyeshade.paper.page import CAP_HEIGHT, POINT_MM, Drawn, Page, Rect
 from dyeshade.paper.patch_colours import PATCH_COLOURS
 from dyeshade.photo.vision import cv2
 from dyeshade.sheet.layout import Box, Layout, Mark, print_value
+from dyeshade.whole_file import write_whole
 
 # One size for all that is read once, one for the two things that are looked for.
 _SMALL_PT: Final = 6.5

@@ -7,9 +7,9 @@ from pathlib import Path
 from PySide6.QtCore import QBuffer, QIODevice, QStandardPaths, Qt, Signal
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from dyeshade.paper.page import write_whole
 from dyeshade.paper.plot import Figure
 from dyeshade.paper.plot_page import write_figure_pdf
+from dyeshade.whole_file import write_whole
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE
 from dyeshade.window.plot_view import PlotView, figure_picture

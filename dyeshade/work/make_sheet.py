@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from dyeshade.errors import DyeshadeError
 from dyeshade.paper.reference_sheet import write_sheet_pdf
 from dyeshade.sheet.layout import Layout, build_layout
 from dyeshade.sheet.layout_json import layout_to_json
 from dyeshade.sheet.serial import new_serial
+from dyeshade.whole_file import write_whole
 
 
 def make_sheet(
@@ -43,9 +43,5 @@ def make_sheet(
     write_sheet_pdf(layout, Path(out))
     if layout_out is not None:
         text = json.dumps(layout_to_json(layout), indent=2, ensure_ascii=False)
-        try:
-            Path(layout_out).write_text(text + "\n", encoding="utf-8")
-        except OSError as error:
-            reason = error.strerror or "the disk did not take it"
-            raise DyeshadeError("cannot_write", path=str(layout_out), reason=reason) from error
+        write_whole(f"{text}\n".encode(), layout_out)
     return layout

@@ -1,17 +1,20 @@
 """The table of shades says what its numbers are, and holds them as they were read."""
 
 import csv
+import errno
 import math
+import os
 from pathlib import Path
 
 import pytest
 
 from dyeshade.errors import DyeshadeError, Notice
 from dyeshade.exchange.shades_csv import COLUMNS, write_shades_csv
-from dyeshade.library.dye_records import Treatment
+from dyeshade.exchange.text_cells import text_of_cell
+from dyeshade.library.dye_records import Piece, Treatment
 from dyeshade.library.find import ShadeQuery, find_shades
 from dyeshade.library.library import Library, create_library
-from dyeshade.library.pieces import find_piece
+from dyeshade.library.pieces import add_piece, find_piece
 from dyeshade.library.readings import keep_reading
 from dyeshade.library.treatments import add_treatment
 from tests.library.workshop import SIX, a_photo, a_reading, fill
@@ -85,6 +88,37 @@ def test_names_with_commas_quotes_and_other_scripts_come_back_whole(
     assert (line["photo"], line["within sRGB"]) == ("IMG_0001.jpg", "no")
     assert line["flags"] == "darker_than_greys patchy"
     assert len(line["SHA-256 of photo"]) == 64
+
+
+def test_no_name_is_a_formula_and_all_come_back(workshop: Library, tmp_path: Path):
+    names = ["=1+1", "-3.2", "+49", "@weld", "'quoted'", "'=odd", "\tweld", "=", "plain", "'"]
+    path = tmp_path / "shades.csv"
+    with workshop.edit("name") as edit:
+        for number, name in enumerate(names):
+            keep_reading(edit, a_reading(add_piece(edit, Piece(f"-{number}", name=name))))
+    write_shades_csv(workshop, find_shades(workshop, ShadeQuery()), path)
+    lines = read(path)
+    assert not [one for one in lines if one["piece name"].startswith(("=", "+", "-", "@", "\t"))]
+    assert {text_of_cell(one["piece name"]) for one in lines} >= set(names)
+    assert {text_of_cell(one["piece"]) for one in lines} >= {"-0", "-9"}
+    # Numbers are none of it: a* of these is below 0.
+    assert any(float(one["a* (D65, 2 degrees)"]) < 0 for one in lines)
+
+
+def test_a_full_disk_leaves_the_table_that_was_there(
+    workshop: Library, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    path = tmp_path / "shades.csv"
+    path.write_text("of last week")
+
+    def full(_file: int) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(DyeshadeError, match="cannot_write"):
+        write_shades_csv(workshop, find_shades(workshop, ShadeQuery()), path)
+    assert [one.name for one in tmp_path.iterdir() if one.is_file()] == ["shades.csv"]
+    assert path.read_text() == "of last week"
 
 
 def test_every_number_has_its_unit_in_the_header():
