@@ -105,6 +105,10 @@ class Library(Reader):
         """
         return self._undo.undo(self._apply)
 
+    def take_back(self) -> Changes | None:
+        """Take the latest job back for good, as one whose other half failed. Raises as `undo`."""
+        return self._undo.take_back(self._apply)
+
     def redo(self) -> Changes | None:
         """Do the job that was taken back last again; None where there is none. Raises as `undo`."""
         return self._undo.redo(self._apply)

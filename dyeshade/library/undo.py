@@ -44,6 +44,13 @@ class UndoStack:
         self._undone.append(self._done.pop())
         return made
 
+    def take_back(self, apply: Callable[[Changes], Changes]) -> Changes | None:
+        """As `undo`, but what was taken back cannot be done again."""
+        made = self.undo(apply)
+        if made is not None:
+            self._undone.pop()
+        return made
+
     def redo(self, apply: Callable[[Changes], Changes]) -> Changes | None:
         """Make the latest changes that were taken back again."""
         if not self._undone:

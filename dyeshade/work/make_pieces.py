@@ -96,5 +96,5 @@ def make_pieces_with(
     try:
         return pieces, make(pieces.codes)
     except DyeshadeError:
-        library.undo()
+        library.take_back()
         raise

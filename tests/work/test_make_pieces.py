@@ -42,6 +42,8 @@ def test_pieces_whose_tags_cannot_be_written_are_not_made(
 
     with pytest.raises(DyeshadeError, match="cannot_write"):
         make_pieces_with(workshop, 3, CLASS, (), fails)
+    assert workshop.redo_job is None
+    assert workshop.redo() is None
     assert len(workshop.where(Piece)) == before
 
 
