@@ -102,7 +102,9 @@ def sample_notices(
     hidden = visible & (fit.weights < _HIDDEN_WEIGHT)
     if visible.sum() and hidden.sum() > max(1, 0.25 * visible.sum()):
         told.append(Notice("shadow_near", {"hidden": int(hidden.sum()), "of": int(visible.sum())}))
-    usable = signals.reflectance[signals.usable.all(axis=1)]
+    whole = signals.usable.all(axis=1)
+    # A grey drawn by hand may be burnt in one channel: what the others show of it must do then.
+    usable = signals.reflectance[whole if whole.any() else signals.usable.any(axis=1)]
     if reflectance.min() < 0.004 and not raw:
         # A channel this low lies outside what the photo's colour space can hold, and was cut off.
         told.append(Notice("beyond_photo_colours", {}))
