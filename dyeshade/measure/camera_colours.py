@@ -22,7 +22,8 @@ from dyeshade.resources import resource_path
 Array = NDArray[np.float64]
 
 CHROMA_SCALE = 15.0
-"""C*ab over which the spreads grow from those of a neutral to those of a vivid colour."""
+"""C*ab over which the spreads grow from those of a neutral to those of a vivid colour: what fits
+best in daylight (``tests/studies/camera_constants.py --chroma`` prints how others would)."""
 
 
 @cache

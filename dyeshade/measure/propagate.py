@@ -12,7 +12,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from dyeshade.cie.lab import xyz_to_lab
+from dyeshade.cie.lab import lab_to_xyz, xyz_to_lab
 from dyeshade.cie.spread import u95_of
 from dyeshade.measure.grey_fit import GreyFit
 from dyeshade.measure.lights import spread_name
@@ -23,11 +23,11 @@ from dyeshade.measure.typical_colours import typical_colours
 
 Array = NDArray[np.float64]
 
-CLOTH_SPREAD = 0.05
-"""Spread of a cloth's log light: it stands higher than the sheet, its strands shade each other
-unevenly, what lies beneath shines through. Root mean square of 250 skeins and swatches rendered by
-fitting cameras without a look (``python -m tests.studies.accuracy --cloth``): 0.05, mostly too
-light."""
+CLOTH_SPREAD = 0.023
+"""Spread of a cloth's log light, over the root of its luminance factor: it stands higher than the
+sheet, strands and folds shade each other, what lies beneath shines through its gaps (which tells
+the more, the darker it is). Made by ``python -m tests.studies.cloth_light``, which says what of it
+is what; mostly it is too light."""
 
 HEIGHT_SPREAD = 0.02
 """Spread of log light between a sample and the sheet beneath: a skein stands 5 to 50 mm higher.
@@ -44,16 +44,18 @@ PAPER_SPREAD = 0.02
 """Spread of log reflectance of bare paper from paper to paper: 0.88 within 0.85 to 0.92 covers
 office and matte photo papers (common practice, no source)."""
 
-PAPER_TINT_SPREAD = 0.0135
+PAPER_TINT_SPREAD = 0.0133
 """Spread of log reflectance of bare paper in the blue channel against green, where nothing makes a
-brightener shine: CIELAB b* of paper from -1.5 to 1.2 (common practice, no source)."""
+brightener shine: CIELAB b* of paper from -1.5 to 1.2 (common practice, no source), as the fitting
+cameras see it (``tests/studies/print_constants.py``)."""
 
-_BRIGHTENED = {"daylight": 1.7, "fluorescent": 1.2, "led": 1.0, "incandescent": 1.0}
+_BRIGHTENED = {"daylight": 1.73, "fluorescent": 1.43, "led": 1.18, "incandescent": 1.0}
 """How many times wider that is in light that makes brighteners shine: every second paper bluer by
-0.5 to 3.5 in b* behind a window (common practice, no source)."""
+0.5 to 3.5 in b* behind a window (common practice, no source; the factors by the same script)."""
 
-_TINT = np.array([[0.3, -0.45], [-0.45, 1.0]])
-"""Covariance of the tints of red and blue against that of blue: bluish paper is less red."""
+_TINT = np.array([[0.3, -0.44], [-0.44, 1.0]])
+"""Covariance of the tints of red and blue against that of blue: bluish paper is less red (by the
+same script)."""
 
 _EXPECTED_SCATTER = 0.006
 
@@ -160,6 +162,12 @@ def _by_light(
     return slopes[0].T, slopes[1].T
 
 
+def cloth_spread(lab: Array) -> float:
+    """Spread of the log light of a cloth of this colour, shape (3,)."""
+    # Below 1 in 100 nothing was measured, and a root of nothing would be a spread without end.
+    return float(CLOTH_SPREAD / np.sqrt(np.maximum(lab_to_xyz(lab)[1], 0.01)))
+
+
 def tint_covariance(relative: Array, spread: float, light: str) -> Array:
     """Covariance that the tint of what stands for white brings.
 
@@ -232,7 +240,7 @@ def shade_of(
     photo += by_mean @ mean.covariance @ by_mean.T
     relative = by_mean * mean.reflectance
     all_channels = relative.sum(axis=1)
-    photo += CLOTH_SPREAD**2 * np.outer(all_channels, all_channels)
+    photo += cloth_spread(lab) ** 2 * np.outer(all_channels, all_channels)
     common = by_fit @ (fit.covariance - fit.covariance_known_print) @ by_fit.T
     common += reference_spread**2 * np.outer(all_channels, all_channels)
     common += tint_covariance(relative, tint_spread, light)

@@ -22,7 +22,8 @@ Array = NDArray[np.float64]
 
 PRINT_DEPARTS = 0.35
 """How far a calibrated print may still depart, as a share of one that was never calibrated: what
-the greys learnt from a chart in a JPEG are off by (``tests/studies/calibration.py``)."""
+greys learnt from a chart in a JPEG are off by (``tests/studies/calibration.py --fitting`` prints
+it)."""
 
 MOST_DISAGREEING = 6.0
 """CIEDE2000 by which the sheet's colours, each left out in turn, may be off on average before the

@@ -40,11 +40,12 @@ def test_the_covariance_is_that_of_a_monte_carlo_run() -> None:
     tints = propagate.tint_covariance(np.eye(3), propagate.PAPER_TINT_SPREAD, "window")[::2, ::2]
     signal = propagate.effective_signal(fit, mean)
     own = typical_colours(to_xyz, True, "window")
+    on_cloth = propagate.cloth_spread(shade.lab)
     labs = []
     for vector in draws:
         other = fit.with_parameters(vector)
         reflectance = other.reflectance(signal, PLACE)
-        paper, height = rng.normal(0, [propagate.PAPER_SPREAD, propagate.CLOTH_SPREAD])
+        paper, height = rng.normal(0, [propagate.PAPER_SPREAD, on_cloth])
         red, blue = rng.multivariate_normal([0, 0], tints)
         tint = np.array([red, 0, blue])
         reflectance = reflectance * np.exp(paper + height + tint) + rng.normal(0, 0.004, 3)
@@ -53,6 +54,36 @@ def test_the_covariance_is_that_of_a_monte_carlo_run() -> None:
     stated = shade.covariance - camera_covariance(shade.lab, "window", rendered=True)
     np.testing.assert_allclose(np.diag(measured), np.diag(stated), rtol=0.12)
     assert np.abs(measured - stated).max() < 0.12 * np.diag(stated).max()
+
+
+def test_the_covariance_is_that_of_the_law_of_propagation() -> None:
+    """All inputs moved a little, one after the other: JCGM 100:2008, 5.2.2, equation 13."""
+    fit, mean = fitted(7), sample((0.12, 0.2, 0.35), spread=0.006)
+    to_xyz = srgb_matrix()
+    shade = shade_of(fit, mean, to_xyz, "led")
+    signal = propagate.effective_signal(fit, mean)
+    own = typical_colours(to_xyz, True, "led")
+    count = len(fit.parameters())
+
+    def lab(moved: np.ndarray) -> np.ndarray:
+        other = fit.with_parameters(fit.parameters() + moved[:count])
+        log, added = moved[count : count + 3], moved[count + 3 :]
+        reflectance = other.reflectance(signal, PLACE) * np.exp(log) + added
+        return lab_of(reflectance, other.white, to_xyz, own=own)
+
+    steps = 1e-4 * np.eye(count + 6)
+    slopes = np.array([(lab(step) - lab(-step)) / 2e-4 for step in steps]).T
+    excess = max(1.0, fit.scatter / propagate._EXPECTED_SCATTER) ** 2
+    inputs = np.zeros((count + 6, count + 6))
+    known = fit.covariance_known_print
+    inputs[:count, :count] = excess * known + (fit.covariance - known)
+    level = propagate.PAPER_SPREAD**2 + propagate.cloth_spread(shade.lab) ** 2
+    tint = propagate.tint_covariance(np.eye(3), propagate.PAPER_TINT_SPREAD, "led")
+    inputs[count : count + 3, count : count + 3] = level + tint
+    inputs[count + 3 :, count + 3 :] = mean.covariance
+    stated = shade.covariance - camera_covariance(shade.lab, "led", rendered=True)
+    expected = slopes @ inputs @ slopes.T
+    np.testing.assert_allclose(stated, expected, atol=2e-3 * np.diag(expected).max())
 
 
 def test_a_reading_of_a_neutral_is_that_of_its_reflectance() -> None:

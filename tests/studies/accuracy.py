@@ -2,10 +2,9 @@
 
 Run from the checkout's top::
 
-    python -m tests.studies.accuracy            # prints all of it, 40 minutes on one core
+    python -m tests.studies.accuracy            # prints all of it, 15 minutes on one core
     python -m tests.studies.accuracy --readme   # and puts it into README.md
     python -m tests.studies.accuracy --renders  # full renders alone (--raw: raw light alone)
-    python -m tests.studies.accuracy --cloth    # what cloth adds: tells propagate.CLOTH_SPREAD
 
 First the signals of many photographs by format, light and reference (``uncertainty``). Then
 photographs drawn pixel by pixel (``tests/render``), by cameras that no constant was fitted to, in
@@ -27,7 +26,6 @@ from pathlib import Path
 import numpy as np
 
 from dyeshade.cie.ciede2000 import ciede2000
-from dyeshade.cie.lab import lab_to_xyz
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.photo_to_shade import measure_photo
 from dyeshade.paper.reference_sheet import write_sheet_pdf
@@ -44,9 +42,10 @@ from tests.render import (
 )
 from tests.studies.camera_constants import FITTING
 from tests.studies.colour_data import sensitivities
+from tests.studies.uncertainty_signals import print_in_light
 
-PHOTOS = 40
-LED_PHOTOS = 10
+PHOTOS = 60
+LED_PHOTOS = 15
 JUDGING = sorted(set(sensitivities()) - set(FITTING))
 README = Path(__file__).parents[2] / "README.md"
 MARKS = "<!-- accuracy table: start -->", "<!-- accuracy table: end -->"
@@ -58,14 +57,13 @@ LOOKS = {"mild": 0.15, "typical": 0.6, "strong": 0.25}
 """How often each strength of a maker's look: together they err on a chart by 4.5 on average, as
 real photographs do (4.6; ``python -m tests.render.calibrate_look``)."""
 RAW_FROM = 4000
-CLOTH_FROM = 7000
 RAW_LINE = "raw light (DNG), daylight"
 EIGHT_KINDS = [(p, c, k) for p in ("A4", "Letter") for c in ("six", "one") for k in (False, True)]
 
 
 @dataclass(frozen=True)
 class Row:
-    """One sample of one photo; `lighter` is log luminance over that of the perfect reader."""
+    """One sample of one photo."""
 
     photo: int
     camera: str
@@ -79,7 +77,6 @@ class Row:
     flags: tuple[str, ...]
     off: tuple[float, ...]
     lab: tuple[float, ...]
-    lighter: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -100,6 +97,12 @@ def sheet_of(paper: str, cells: str, colours: bool, px_per_mm: float = 8) -> She
         return load_sheet(page, layout_to_json(layout), px_per_mm)
 
 
+def look_of(number: int) -> str:
+    """Each strength as often as `LOOKS` says among every twenty photos, in an order by chance."""
+    each = [name for name, share in LOOKS.items() for _ in range(round(20 * share))]
+    return str(np.random.default_rng([20250314, number // 20, 94]).permutation(each)[number % 20])
+
+
 def study_photo(
     number: int, led: bool, look: str | None = None, raw: bool = False
 ) -> list[Row] | Refusal:
@@ -108,11 +111,13 @@ def study_photo(
     # Four photos in five are of the six-cell sheet, the common one.
     kinds = [kind for kind in EIGHT_KINDS if kind[1] == ("one" if number % 5 == 4 else "six")]
     sheet = sheet_of(*kinds[rng.integers(len(kinds))])
-    cameras = FITTING if number >= CLOTH_FROM else JUDGING
-    camera = cameras[number % len(cameras)]
+    camera = JUDGING[number % len(JUDGING)]
     if look is None:
-        look = str(rng.choice(list(LOOKS), p=list(LOOKS.values())))
-    scene = random_scene(rng, sheet, "led" if led else "daylight", look=look, camera=camera)
+        look = look_of(number)
+    kind = "led" if led else "daylight"
+    of_print = np.random.default_rng([20250314, number, 95])
+    printed = print_in_light(kind, of_print, of_print)
+    scene = random_scene(rng, sheet, kind, look=look, camera=camera, printed=printed)
     if raw:
         scene = scene.with_(file_format="dng")
     rendered = render(scene)
@@ -146,7 +151,6 @@ def study_photo(
             continue
         true = truth["lab"]
         perfect = perfect_reader_lab(scene, truth["spectrum"])
-        luminance = [lab_to_xyz(one)[1] for one in (sample.shade.lab, perfect)]
         rows.append(
             Row(
                 number,
@@ -161,7 +165,6 @@ def study_photo(
                 told + tuple(notice.code for notice in sample.notices),
                 tuple(np.round(sample.shade.lab - true, 2)),
                 tuple(np.round(true, 1)),
-                float(np.log(luminance[0] / luminance[1])),
             )
         )
     return rows
@@ -214,17 +217,6 @@ def table(rows: list[Row], plain: list[Row], raw: list[Row]) -> str:
     return "\n".join(lines)
 
 
-def cloth(photos: int, workers: int) -> None:
-    """Print what cloth adds to log luminance, by fitting cameras without a look."""
-    found = range(CLOTH_FROM, CLOTH_FROM + photos)
-    plain, _ = run(found, 9999, "none", workers)
-    raw, _ = run(range(CLOTH_FROM + photos, CLOTH_FROM + 2 * photos), 9999, None, workers, raw=True)
-    for name, rows in (("JPEG", plain), ("raw", raw)):
-        off = np.array([row.lighter for row in rows if row.piece in ("skein", "swatch", "hank")])
-        size = float(np.sqrt(np.mean(np.clip(off, -0.2, 0.2) ** 2)))
-        print(f"{name}: {len(off)} pieces, median {np.median(off):.3f}, rms {size:.3f}")
-
-
 def renders(photos: int, workers: int, every_row: bool) -> str:
     """Render and read photos; the table."""
     led_from = photos - photos * LED_PHOTOS // PHOTOS
@@ -243,15 +235,11 @@ def main() -> None:
     parser.add_argument("--readme", action="store_true", help="put the tables into README.md")
     parser.add_argument("--renders", action="store_true", help="full renders alone")
     parser.add_argument("--raw", action="store_true", help="renders of raw light alone")
-    parser.add_argument("--cloth", action="store_true", help="what cloth adds")
     parser.add_argument("--photos", type=int, default=PHOTOS)
     parser.add_argument("--every", type=int, default=1, help="signals of every so many-th camera")
     parser.add_argument("--rows", action="store_true", help="print every sample of the renders")
     parser.add_argument("--workers", type=int, default=2)
     asked = parser.parse_args()
-    if asked.cloth:
-        cloth(asked.photos // 2, asked.workers)
-        return
     if asked.raw:
         photos = range(RAW_FROM, RAW_FROM + asked.photos // 2)
         raw, refused = run(photos, 9999, None, asked.workers, raw=True)

@@ -2,7 +2,8 @@
 
 Run from the checkout's top::
 
-    python -m tests.studies.calibration               # judges, 4 minutes on one core
+    python -m tests.studies.calibration             # judges, 4 minutes on one core
+    python -m tests.studies.calibration --fitting   # constants of sheets, by the fitting cameras
 
 Half of the measured cameras, those of ``camera_constants``, fit: constants and the ways of fitting
 were chosen on them. The other half judges. Each camera photographs a chart of 24 patches on a
@@ -31,11 +32,11 @@ from dyeshade.measure.calibrate_sheet import SCALE_SPREAD, _greys_of_print
 from dyeshade.measure.calibrated_spread import with_spread
 from dyeshade.measure.calibrations import SheetCalibration
 from dyeshade.measure.chart_light import ChartSignals, solve_chart
-from dyeshade.measure.grey_fit import GreySignals
-from dyeshade.measure.greys import fit_greys
+from dyeshade.measure.greys import _PRINT_SPREAD
 from dyeshade.measure.learn_colours import Learnt, learn_colours
 from dyeshade.measure.light_field import field_for_page
 from dyeshade.measure.own_colours import OwnColours
+from dyeshade.measure.propagate import _BRIGHTENED
 from dyeshade.measure.sheet_colours import with_known_greys
 from dyeshade.measure.typical_camera import camera_base, camera_light
 from dyeshade.measure.typical_colours import typical_colours
@@ -53,7 +54,7 @@ from tests.studies.calibration_signals import (
     shot,
     solve,
 )
-from tests.studies.camera_constants import CHART_PAGE, FITTING
+from tests.studies.camera_constants import CHART_PAGE, FITTING, real_chart_fit
 
 OUT = Path(__file__).parents[2] / "resources" / "measure" / "calibrated.json"
 JUDGING = sorted(set(colour_data.sensitivities()) - set(FITTING))
@@ -82,6 +83,7 @@ class Case:
     seen_by_sheet: Array
     greys_off: float
     scale_off: float
+    tint_off: Array
     colours_left_out: float
 
 
@@ -126,8 +128,10 @@ def case(camera: str, number: int, kind: str, look: str, raw: bool) -> Case:
     by_camera = own.lab(light_plain)
     as_cameras_are = typical_colours(two.to_xyz, not raw, named)
     seen_sheet = own_sheet.lab(light)
-    known = with_known_greys(plain, print_, two.to_xyz).reflectance
-    off = np.log(known / (lab_to_xyz(lab_of(sheet.greys))[:, 1]))
+    known = with_known_greys(plain, print_, two.to_xyz)
+    off = np.log(known.reflectance / (lab_to_xyz(lab_of(sheet.greys))[:, 1]))
+    paper = np.log(two.channels(sheet.greys[-1:])[0])
+    tint = np.broadcast_to(known.tint, (len(off), 3))[-1]
     return Case(
         ciede2000(two.perfect(tests), true),
         ciede2000(as_cameras_are.lab(light_plain), true),
@@ -141,6 +145,7 @@ def case(camera: str, number: int, kind: str, look: str, raw: bool) -> Case:
         seen_sheet,
         float(np.sqrt(np.mean(off**2))),
         float(np.median(off[-4:])),
+        (tint - tint[1]) - (paper - paper[1]),
         by_sheet.error,
     )
 
@@ -184,12 +189,8 @@ def run(cameras: list[str]) -> dict[tuple[str, str, bool], list[Case]]:
 
 def real_chart_light(photo: dict[str, Array]) -> Array:
     """Camera light (24, 3) of a real photograph's patches, by its six neutrals."""
-    signal = photo["signal"][18:]
+    fit = real_chart_fit(photo)
     middle = np.tile(np.array(CHART_PAGE) / 2, (24, 1))
-    usable = np.repeat((photo["clipped"][18:] < 0.02)[:, None], 3, axis=1) & (signal < 0.985)
-    # 1 %: the light over the chart, as far as neighbours share it.
-    greys = GreySignals(middle[:6], photo["y"][18:], signal, 0.01 * signal + 1e-4, usable)
-    fit = fit_greys(greys, field_for_page(CHART_PAGE))
     white = np.exp(fit.white - fit.white[1])
     reflectance = fit.reflectance(photo["signal"], middle)
     return camera_light(reflectance, white, colour_data.srgb_matrix())
@@ -240,24 +241,13 @@ def report(cases: dict[tuple[str, str, bool], list[Case]]) -> None:
     vendor = [one for row in ROWS if row[1] == "typical" for one in cases[row]]
     day = cases["daylight", "none", True]
     day_plain = cases["daylight", "none", False]
-    limit = _median(plain, "limit")
+    greys, limit = (_median(plain, key) for key in ("greys", "limit"))
+    day_limit = _median(day_plain, "limit")
     wanted = [
-        (
-            "JPEG without a look, greys over the perfect reader",
-            _median(plain, "greys") / limit,
-            1.1,
-        ),
-        (
-            "the same in daylight alone",
-            _median(day_plain, "greys") / _median(day_plain, "limit"),
-            1.1,
-        ),
+        ("JPEG without a look, greys over the perfect reader", greys / limit, 1.1),
+        ("the same in daylight alone", _median(day_plain, "greys") / day_limit, 1.1),
         ("JPEG without a look, calibrated camera over it", _median(plain, "camera") / limit, 1.1),
-        (
-            "the same in daylight alone",
-            _median(day_plain, "camera") / _median(day_plain, "limit"),
-            1.1,
-        ),
+        ("the same in daylight alone", _median(day_plain, "camera") / day_limit, 1.1),
         ("raw, calibrated camera, daylight, median", _median(day, "camera"), 1.2),
         ("the same, print calibrated as well", _median(day, "camera_and_print"), 1.2),
         (
@@ -277,14 +267,25 @@ def report(cases: dict[tuple[str, str, bool], list[Case]]) -> None:
     print(f"sheet's colours left out: median {np.median(left):.1f}, largest {max(left):.1f}")
     scale = [one.scale_off for found in cases.values() for one in found]
     print(f"paper learnt from the chart: off by {100 * np.std(scale):.1f} % (one spread)")
+    # What is stated grows with the light that makes brighteners shine.
+    tint = [
+        one.tint_off[2] / _BRIGHTENED["daylight" if light == "daylight" else "led"]
+        for (light, _, _), found in cases.items()
+        for one in found
+    ]
+    print(f"its tint, blue against green: off by {np.sqrt(np.mean(np.square(tint))):.4f}")
+    off = [one.greys_off for row in ROWS if not row[2] for one in cases[row]]
+    share = float(np.sqrt(np.mean(np.square(off)) / np.mean(_PRINT_SPREAD**2)))
+    print(f"levels of grey learnt in a JPEG: {share:.2f} of what they may be off without")
 
 
 def main() -> None:
     """Judge."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
+    parser.add_argument("--fitting", action="store_true", help="by the cameras that fit")
     parser.add_argument("--every", type=int, default=1, help="only every so many-th camera")
     asked = parser.parse_args()
-    report(run(JUDGING[:: asked.every]))
+    report(run((FITTING if asked.fitting else JUDGING)[:: asked.every]))
 
 
 if __name__ == "__main__":

@@ -107,11 +107,18 @@ class Shot:
 
     def perfect(self, spectra: Array) -> Array:
         """Lab (n, 3) that a perfect reader of greys gets: exact light, white and curve."""
-        seen = balanced(spectra, self.camera, self.light)
-        kind = replace(self.how, matrix=own_matrix(self.camera))
+        seen = self.channels(spectra)
         if self.raw:
-            return lab_of_linear(seen @ kind.matrix.T)
-        return lab_of_linear(kind.curve.inverse(kind.show(seen)) / kind.exposure, kind.to_xyz)
+            return lab_of_linear(seen @ own_matrix(self.camera).T)
+        return lab_of_linear(seen, self.how.to_xyz)
+
+    def channels(self, spectra: Array) -> Array:
+        """Light (n, 3) in the file's channels, exact light, white and curve taken out."""
+        seen = balanced(spectra, self.camera, self.light)
+        if self.raw:
+            return np.asarray(seen)
+        kind = replace(self.how, matrix=own_matrix(self.camera))
+        return np.asarray(kind.curve.inverse(kind.show(seen)) / kind.exposure)
 
 
 def shot(camera: str, light: str, look: str, raw: bool, number: int, seed: int) -> Shot:

@@ -2,7 +2,8 @@
 
 Run from the checkout's top::
 
-    python -m tests.studies.camera_constants
+    python -m tests.studies.camera_constants           # makes them: half a minute
+    python -m tests.studies.camera_constants --chroma  # how well other `CHROMA_SCALE` would fit
 
 Every other camera, in the order of their names, is used; the rest judge
 (``tests.studies.accuracy``).
@@ -20,16 +21,17 @@ Sources
 
 from __future__ import annotations
 
+import argparse
 import json
 from pathlib import Path
 
 import numpy as np
-from scipy.optimize import minimize
+from scipy.optimize import OptimizeResult, minimize
 
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.cie.spread import u95_of
 from dyeshade.measure.camera_colours import vividness, weighted_axes
-from dyeshade.measure.grey_fit import GreySignals
+from dyeshade.measure.grey_fit import GreyFit, GreySignals
 from dyeshade.measure.greys import fit_greys
 from dyeshade.measure.light_field import field_for_page
 from dyeshade.measure.propagate import lab_of
@@ -89,15 +91,24 @@ def rendering_errors() -> tuple[Array, Array]:
 
 def read_real_chart(photo: dict[str, Array]) -> Array:
     """Lab of the 24 patches of a real photograph, read by its six neutrals, shape (24, 3)."""
+    fit = real_chart_fit(photo)
+    middle = np.tile(np.array(CHART_PAGE) / 2, (24, 1))
+    to_xyz = colour_data.srgb_matrix()
+    reflectance = fit.reflectance(photo["signal"], middle)
+    return lab_of(reflectance, fit.white, to_xyz, own=typical_colours(to_xyz, True, "window"))
+
+
+def real_chart_fit(photo: dict[str, Array]) -> GreyFit:
+    """Light, curve and white of a real photograph by its chart's six neutrals.
+
+    They are read as greys laid where the patches are.
+    """
     signal = photo["signal"][18:]
     middle = np.tile(np.array(CHART_PAGE) / 2, (6, 1))
     usable = np.repeat((photo["clipped"][18:] < 0.02)[:, None], 3, axis=1) & (signal < 0.985)
     # 1 %: the light over the chart, as far as neighbours share it.
     signals = GreySignals(middle, photo["y"][18:], signal, 0.01 * signal + 1e-4, usable)
-    fit = fit_greys(signals, field_for_page(CHART_PAGE))
-    reflectance = fit.reflectance(photo["signal"], np.tile(middle[0], (24, 1)))
-    to_xyz = colour_data.srgb_matrix()
-    return lab_of(reflectance, fit.white, to_xyz, own=typical_colours(to_xyz, True, "window"))
+    return fit_greys(signals, field_for_page(CHART_PAGE))
 
 
 def parts_of(seen: Array, true: Array) -> Array:
@@ -113,23 +124,37 @@ def parts_of(seen: Array, true: Array) -> Array:
 def fitted_spread(parts: Array, chroma: Array, given: Array) -> tuple[Array, Array]:
     """Spreads at neutral and added at vivid, by maximum likelihood on top of a given variance."""
     vivid = vividness(chroma)
+    fits = [np.exp(_best(parts[:, k], given[:, k], vivid).x) for k in range(3)]
+    spreads = np.array(fits)
+    return spreads[:, 0], spreads[:, 1]
 
-    def cost(logs: Array, part: Array, known: Array) -> float:
+
+def _best(part: Array, known: Array, vivid: Array) -> OptimizeResult:
+    """Logs of both spreads (n,) errors are likeliest with, on top of a known variance."""
+
+    def cost(logs: Array) -> float:
         variance = known + np.exp(2 * logs[0]) + (np.exp(logs[1]) * vivid) ** 2
         # Student's t with 6 degrees of freedom: some dyes are far off in any camera.
         return float((np.log(variance) + 7 * np.log1p(part**2 / variance / 6)).sum())
 
-    spreads = np.array(
-        [
-            np.exp(
-                minimize(
-                    cost, np.log([0.3, 1.0]), args=(parts[:, k], given[:, k]), method="Nelder-Mead"
-                ).x
-            )
-            for k in range(3)
-        ]
-    )
-    return spreads[:, 0], spreads[:, 1]
+    return minimize(cost, np.log([0.3, 1.0]), method="Nelder-Mead")
+
+
+def print_chroma_scales() -> None:
+    """Misfit of the errors (less is better), a colour, by the chroma over which spreads grow.
+
+    By kind of light, and of the real photographs. One scale serves all: that of daylight.
+    """
+    found = {kind: camera_errors(kind) for kind in LIGHTS}
+    found["real photographs"] = rendering_errors()
+    for scale in (8.0, 10.0, 12.0, 15.0, 20.0, 25.0, 30.0):
+        costs = {}
+        for name, (seen, true) in found.items():
+            parts, chroma = parts_of(seen, true), np.hypot(seen[:, 1], seen[:, 2])
+            vivid = 1 - np.exp(-chroma / scale)
+            fits = [_best(parts[:, k], np.zeros(len(vivid)), vivid) for k in range(3)]
+            costs[name] = round(sum(fit.fun for fit in fits) / len(seen), 3)
+        print(scale, costs)
 
 
 def _rounded(values: Array) -> list[float]:
@@ -153,6 +178,11 @@ def covering_scale(seen: Array, true: Array, spread: tuple[Array, Array]) -> flo
 
 def main() -> None:
     """Fit, print and write the constants."""
+    parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
+    parser.add_argument("--chroma", action="store_true", help="print how other scales would fit")
+    if parser.parse_args().chroma:
+        print_chroma_scales()
+        return
     typical = typical_camera()
     spreads, weights, further = {}, {}, []
     for kind in LIGHTS:
@@ -188,28 +218,42 @@ def main() -> None:
 def rendering_spread(daylight: dict[str, list[float]]) -> dict[str, list[float]]:
     """What a maker's rendering adds, scaled so that 95 % of the real patches are covered."""
     seen, true = rendering_errors()
-    chroma = np.hypot(seen[:, 1], seen[:, 2])
-    vivid = vividness(chroma)[:, None]
-    camera = np.array(daylight["neutral"]) ** 2 + (np.array(daylight["vivid"]) * vivid) ** 2
-    # The neutrals were read exactly by construction, so all of it grows with chroma.
-    parts = parts_of(seen, true)
-    added = np.sqrt(np.maximum((parts**2 - camera).sum(axis=0) / (vivid**2).sum(), 0.0))
+    camera, added = rendering_parts(daylight, seen, true)
     error = ciede2000(seen, true)
 
     def covered(scale: float) -> float:
-        variance = camera + (scale * added * vivid) ** 2
-        axes = [weighted_axes(one) for one in seen]
-        limits = [
-            u95_of(one, (turn * spread) @ turn.T)
-            for one, turn, spread in zip(seen, axes, variance, strict=True)
-        ]
-        return float(np.mean(error <= limits))
+        return float(np.mean(error <= rendering_limits(seen, camera, scale * added)))
 
     scales = np.arange(0.6, 1.5, 0.02)
     scale = next((float(s) for s in scales if covered(float(s)) >= COVERED), float(scales[-1]))
     print(f"real patches: median {np.median(error):.2f}, 95 % {np.percentile(error, 95):.2f}")
     print(f"rendering adds {added.round(2)} times {scale:.2f}, covers {covered(scale):.3f}")
     return {"neutral": [0.0, 0.0, 0.0], "vivid": _rounded(scale * added)}
+
+
+def rendering_parts(
+    daylight: dict[str, list[float]], seen: Array, true: Array
+) -> tuple[Array, Array]:
+    """Variance of cameras' own errors (n, 3), and what rendering adds to a vivid colour's (3,)."""
+    vivid = vividness(np.hypot(seen[:, 1], seen[:, 2]))[:, None]
+    camera = np.array(daylight["neutral"]) ** 2 + (np.array(daylight["vivid"]) * vivid) ** 2
+    # The neutrals were read exactly by construction, so all of it grows with chroma.
+    parts = parts_of(seen, true)
+    added = np.sqrt(np.maximum((parts**2 - camera).sum(axis=0) / (vivid**2).sum(), 0.0))
+    return camera, added
+
+
+def rendering_limits(seen: Array, camera: Array, added: Array) -> Array:
+    """CIEDE2000 within which 95 in 100 lie, by both; shape (n,)."""
+    vivid = vividness(np.hypot(seen[:, 1], seen[:, 2]))[:, None]
+    variance = camera + (added * vivid) ** 2
+    axes = [weighted_axes(one) for one in seen]
+    return np.array(
+        [
+            u95_of(one, (turn * spread) @ turn.T)
+            for one, turn, spread in zip(seen, axes, variance, strict=True)
+        ]
+    )
 
 
 def _write(constants: dict[str, object]) -> None:

@@ -210,6 +210,20 @@ def case(
     return out + _read(_Way(WITHOUT_LOOK, bare, fit), seen, (camera, kind, "none"))
 
 
+def case_by_greys(
+    camera: str, kind: str, light: tuple[str, str], look: str, seed: int, raw: bool, count: int = 12
+) -> list[Reading]:
+    """Of a `case`, cloths read by the greys alone."""
+    photo = troubled_shot(troubled_scene(camera, light[1], look, 2, seed), raw)
+    spectra = cloth_spectra(np.random.default_rng([seed, 97]), count)
+    cloths = random_cloths(np.random.default_rng([seed, 99]), spectra)
+    where = places_in_cell(count, seed + 7)
+    fit = solve(photo, signals_of(photo, troubled_print(kind, seed, 2).greys))
+    true, none = lab_of(spectra), np.zeros(count)
+    seen = _Seen(photo.see_cloths(cloths, where), where, true, none, none)
+    return _read(_Way("raw" if raw else "JPEG", photo, fit), seen, (camera, kind, look))
+
+
 @dataclass(frozen=True, eq=False)
 class _Way:
     name: str
