@@ -89,5 +89,14 @@ def test_readings_are_near_those_of_a_perfect_reader(
 def test_the_truth_lies_within_what_is_stated(
     measured: list[tuple[str, float, float, float]],
 ) -> None:
-    _, error, _, u95 = zip(*measured, strict=True)
-    assert np.mean(np.array(error) <= np.array(u95)) >= 0.92
+    error, _, u95 = np.array([row[1:] for row in measured]).T
+    assert np.mean(error <= u95) >= 0.92
+
+
+def test_what_is_stated_of_a_look_is_no_wider_than_it_must(
+    measured: list[tuple[str, float, float, float]],
+) -> None:
+    # 3.9 when last measured: flat colours on a good print lack what cloth adds. Without a look it
+    # is as wide, since no grey tells (`tests/studies/look_strength.py`).
+    error, _, u95 = np.array([row[1:] for row in measured if row[0] == "typical"]).T
+    assert np.median(u95) < 4.5 * np.median(error)

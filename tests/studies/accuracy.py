@@ -2,7 +2,7 @@
 
 Run from the checkout's top::
 
-    python -m tests.studies.accuracy            # prints all of it, 15 minutes on one core
+    python -m tests.studies.accuracy            # prints all of it, 10 minutes on one core
     python -m tests.studies.accuracy --readme   # and puts it into README.md
     python -m tests.studies.accuracy --renders  # full renders alone (--raw: raw light alone)
 
@@ -11,6 +11,13 @@ photographs drawn pixel by pixel (``tests/render``), by cameras that no constant
 daylight from D50 to D75 and under LEDs, with all troubles of the stated range mixed. Beside the
 program stand a perfect reader of greys (no noise, exact light and white, this camera's own colours)
 and work by hand (one grey, the photo decoded as sRGB).
+
+Renders of JPEGs are held a little more often than their signals. Both have the same looks, prints,
+tints and brighteners; but neutrals, which are held least often, are a fifth of the renders' pieces
+and a third of the signals', and renders map no tones locally. Signals of the fitting cameras in
+daylight, their colours weighed as in renders and without that mapping, hold 97.4 % (96.6 % as they
+are); renders of those cameras 97.3 %. What 45 photos hold beyond that is chance: one photo's pieces
+share its look.
 """
 
 from __future__ import annotations

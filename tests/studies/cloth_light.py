@@ -4,6 +4,7 @@ Run from the checkout's top::
 
     python -m tests.studies.cloth_light            # the constant: 5 minutes on one core
     python -m tests.studies.cloth_light --causes   # and whence it comes: as long again for each
+    python -m tests.studies.cloth_light --pairs    # what differs between two photos of a piece
 
 Photos drawn pixel by pixel (``tests/render``) by the fitting cameras, raw and as a camera without a
 look writes them, with all troubles of ``accuracy``. Luminance is set beside that of a perfect
@@ -15,8 +16,9 @@ thing away at a time (``--causes``, November 2026, means of log luminance) it is
 gaps narrower than a pixel let what lies beneath shine through, which no pixel can be told from:
 without them 0.023 instead of 0.036. Sharpening widens the contrast of strands, and the mean of
 light with it: without it 0.037 instead of 0.042 in what a camera writes. A skein's face stands
-nearer to the window than the sheet. Without these three, 0.018 is left in what a camera writes.
-None is seen in a photo from above, so it is stated rather than put right.
+nearer to the window than the sheet. Without these three 0.007 is left of 0.030 in raw light, 0.018
+of 0.042 in what a camera writes. None is seen in a photo from above, so it is stated rather than
+put right.
 """
 
 from __future__ import annotations
@@ -64,11 +66,23 @@ CAUSES: dict[str, Callable[[Scene], Scene]] = {
 
 @dataclass(frozen=True)
 class Piece:
-    """One piece: log luminance over the truth, its stated variance but for cloth, luminance."""
+    """One piece.
+
+    Attributes
+    ----------
+    kind : str
+    lighter : float
+        Log luminance over the truth.
+    stated, of_photo : float
+        Its stated variance but for cloth; of it, what differs from photo to photo.
+    luminance : float
+        Of the truth, 1 for white.
+    """
 
     kind: str
     lighter: float
     stated: float
+    of_photo: float
     luminance: float
 
 
@@ -84,30 +98,65 @@ def scene_of(number: int) -> Scene:
     return scene.with_(file_format="dng") if number % 2 == 0 else scene
 
 
+def again(number: int) -> Scene:
+    """The same pieces on the same sheet another day: light, angle, exposure are others."""
+    first = scene_of(number)
+    rng = np.random.default_rng([20250314, number, 2])
+    same = {
+        key: getattr(first, key)
+        for key in ("camera", "pieces", "printed", "file_format", "curve", "curve_strength")
+    }
+    same |= {"print_seed": first.seed, "camera_seed": first.seed}
+    # As steep as the first at most: pieces that stand high would be out of their cells.
+    same["tilt_deg"] = min(first.tilt_deg, float(rng.uniform(0, 20)))
+    return random_scene(rng, first.sheet, "daylight", look="none", **same)
+
+
 def pieces_of(number: int, cause: str) -> list[Piece]:
     """What one photo tells; nothing where it is refused."""
-    scene = CAUSES[cause](scene_of(number))
+    return list(_read(CAUSES[cause](scene_of(number))).values())
+
+
+def _pair(number: int) -> list[tuple[Piece, Piece]]:
+    one, other = (_read(scene) for scene in (scene_of(number), again(number)))
+    return [(one[cell], other[cell]) for cell in one.keys() & other.keys()]
+
+
+def _read(scene: Scene) -> dict[str, Piece]:
     rendered = render(scene)
     with tempfile.TemporaryDirectory() as folder:
         photo = read_photo(rendered.save(Path(folder) / "photo"))
     try:
         measured = measure_photo(photo)
     except DyeshadeError:
-        return []
-    found = []
+        return {}
+    found = {}
     for sample in measured.samples:
         truth = rendered.truth["cells"].get(sample.name)
         if truth is None:
             continue
         lab = sample.shade.lab
         perfect = float(lab_to_xyz(perfect_reader_lab(scene, truth["spectrum"]))[1])
-        colours = camera_covariance(lab, "window", photo.encoding.rendered)
         # From L* to log luminance: CIELAB's cube.
         by_lightness = (3 / (lab[0] + 16)) ** 2
-        stated = (sample.shade.covariance - colours)[0, 0] * by_lightness - cloth_spread(lab) ** 2
+        of_cloth = cloth_spread(lab) ** 2
+        of_photo = sample.shade.covariance_photo[0, 0] * by_lightness - of_cloth
+        colours = camera_covariance(lab, "window", photo.encoding.rendered)
+        common = (sample.shade.covariance_common - colours)[0, 0] * by_lightness
         lighter = float(np.log(lab_to_xyz(lab)[1] / perfect))
-        found.append(Piece(truth["kind"], lighter, max(stated, 0.0), perfect))
+        of_photo = max(float(of_photo), 0.0)
+        stated = max(of_photo + float(common), 0.0)
+        found[sample.name] = Piece(truth["kind"], lighter, stated, of_photo, perfect)
     return found
+
+
+def pair_spread(pairs: list[tuple[Piece, Piece]]) -> float:
+    """Spread in each of two photos of a piece with which 95 in 100 differences are held."""
+    needed = [
+        ((one.lighter - other.lighter) / _NORMAL_95) ** 2 - one.of_photo - other.of_photo
+        for one, other in pairs
+    ]
+    return float(np.sqrt(np.quantile(np.maximum(needed, 0.0), COVERED) / 2))
 
 
 def holding(pieces: list[Piece]) -> float:
@@ -148,13 +197,28 @@ def read(photos: int, workers: int, cause: str) -> list[Piece]:
         return [piece for some in found for piece in some]
 
 
+def print_pairs(photos: int, workers: int) -> None:
+    """Print what differs between two photos of a piece, raw and as a camera writes them."""
+    for name, first in (("raw", FIRST), ("rendered", FIRST + 1)):
+        with ProcessPoolExecutor(workers) as pool:
+            found = pool.map(_pair, range(first, FIRST + photos, 2))
+            pairs = [pair for some in found for pair in some]
+        off = np.median([abs(one.lighter - other.lighter) for one, other in pairs])
+        print(f"{name}: {len(pairs)} pairs, apart by {off:.3f} in the middle")
+        print(f"  spread in each photo: {pair_spread(pairs):.3f}", flush=True)
+
+
 def main() -> None:
     """Print the constant, and what it comes of."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     parser.add_argument("--causes", action="store_true", help="with one trouble away at a time")
+    parser.add_argument("--pairs", action="store_true", help="two photos of each piece")
     parser.add_argument("--photos", type=int, default=PHOTOS)
     parser.add_argument("--workers", type=int, default=1)
     asked = parser.parse_args()
+    if asked.pairs:
+        print_pairs(asked.photos, asked.workers)
+        return
     for cause in CAUSES if asked.causes else ["as it is"]:
         pieces = read(asked.photos, asked.workers, cause)
         print(cause, *lines(pieces), sep="\n", flush=True)

@@ -2,7 +2,7 @@
 
 Run from the checkout's top::
 
-    python -m tests.studies.uncertainty               # judges, 15 minutes on one core
+    python -m tests.studies.uncertainty               # judges, 5 minutes on one core
     python -m tests.studies.uncertainty --constants   # makes resources/measure/calibrated.json
 
 Half of the measured cameras, those of ``camera_constants``, fit; the other half judges, by numbers
