@@ -32,7 +32,7 @@ Array = NDArray[np.float64]
 SCALE_SPREAD = 0.015
 """Spread of log reflectance of a print told by a chart or a card that lies on it: half a per cent
 of the chart's own, and what the light between and the fit are off by
-(``tests/studies/calibration.py --fitting`` prints it: 1.3 %)."""
+(``tests/studies/calibration.py --fitting`` prints it: 1.4 %)."""
 
 CARD_SPREAD = 0.02
 """The same for a grey card, whose maker states its reflectance within some two per cent (common

@@ -30,15 +30,12 @@ the more, the darker it is). Made by ``python -m tests.studies.cloth_light``, wh
 is what; mostly it is too light."""
 
 HEIGHT_SPREAD = 0.02
-"""Spread of log light between a sample and the sheet beneath: a skein stands 5 to 50 mm higher.
-From renders with heights in that range (``tests/studies/accuracy.py``)."""
+"""Spread of a cloth's log light in each of two photos that a camera has rendered: what another
+angle and other light change in how high it stands, is shaded and lets through (``python -m
+tests.studies.cloth_light --pairs``). It is less than `CLOTH_SPREAD`, since most of that stays."""
 
-CLOTH_SPREAD_RAW = 0.07
-"""The same where light is raw. In photos that a camera has rendered, what the rendering may do is
-far wider and covers it; raw light lays bare what cloth itself adds: strands that shade each other
-unevenly, paper that shines through, glare. Of 112 skeins and swatches rendered with every trouble
-and read raw, two thirds came out within 8 % of their luminance (``tests/studies/accuracy.py``,
-photos 2000 to 2029)."""
+CLOTH_SPREAD_RAW = 0.03
+"""The same in raw light, by the same command; less is stated there of light and curve."""
 
 PAPER_SPREAD = 0.02
 """Spread of log reflectance of bare paper from paper to paper: 0.88 within 0.85 to 0.92 covers

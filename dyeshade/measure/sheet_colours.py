@@ -20,7 +20,7 @@ from dyeshade.sheet.place import SheetPlace
 
 Array = NDArray[np.float64]
 
-PRINT_DEPARTS = 0.35
+PRINT_DEPARTS = 0.42
 """How far a calibrated print may still depart, as a share of one that was never calibrated: what
 greys learnt from a chart in a JPEG are off by (``tests/studies/calibration.py --fitting`` prints
 it)."""

@@ -27,7 +27,7 @@ from dyeshade.sheet.place import SheetPlace
 
 Array = NDArray[np.float64]
 
-KNOWN_TINT_SPREAD = 0.0065
+KNOWN_TINT_SPREAD = 0.0061
 """Spread of log reflectance of paper whose tint was learnt, in blue against green, where nothing
 makes a brightener shine (``tests/studies/calibration.py --fitting`` prints it)."""
 
