@@ -67,9 +67,19 @@ class _Problem:
         self.hats = _print_hats(signals.reflectance) * departs[:, None]
         self.log_reflectance = np.log(signals.reflectance)
         self.relative_spread = signals.spread / np.maximum(signals.signal, _SHADOWS)
+        self._kept: list[tuple[Array, tuple[Array, Array, Array]]] = []
 
     def evaluate(self, vector: Array) -> tuple[Array, Array, Array]:
         """Residual (n, 3), derivatives (n, 3, p), noise spread (n, 3)."""
+        # Weights and steps ask for the same vector by turns, and no vector is ever changed.
+        for known, found in self._kept:
+            if known is vector:
+                return found
+        found = self._evaluated(vector)
+        self._kept = [(vector, found), *self._kept[:1]]
+        return found
+
+    def _evaluated(self, vector: Array) -> tuple[Array, Array, Array]:
         slopes, white, weights, tilt, log_flare, departure = unpack(vector, self.field.size)
         curve = InverseCurve(slopes, self.reference)
         count, size = len(self.log_reflectance), self.field.size
@@ -123,11 +133,12 @@ def _settle(
     damping = 1e-3
     cost, information, gradient = _cost(problem, vector, weights, prior, scale)
     for _ in range(8):
-        damped = information + damping * np.diag(np.diag(information))
-        step = np.linalg.solve(damped, -gradient)
-        tried = _cost(problem, vector + step, weights, prior, scale)
+        damped = information.copy()
+        damped.flat[:: len(damped) + 1] *= 1.0 + damping
+        there = vector + np.linalg.solve(damped, -gradient)
+        tried = _cost(problem, there, weights, prior, scale)
         if tried[0] < cost:
-            vector = vector + step
+            vector = there
             gain = cost - tried[0]
             cost, information, gradient = tried
             damping = max(damping / 10, 1e-9)

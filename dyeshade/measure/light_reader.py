@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -50,16 +52,49 @@ def light_reader(photo: Photo, fit: GreyFit) -> RegionReader:
     return read
 
 
-def clipped_reader(photo: Photo) -> RegionReader:
-    """Reader of regions that says where the photo is clipped: 0 or 1, shape (h, w), float32."""
+@dataclass(frozen=True, eq=False)
+class LightCodes:
+    """Light of a photo in numbers that average quickly.
 
-    def read(rows: slice, columns: slice) -> Picture:
-        return photo.clipped(rows, columns).astype(np.float32)
+    Attributes
+    ----------
+    read : callable
+        Takes rows and columns, gives (h, w, 3) in the file's primaries: 16-bit numbers of an 8-bit
+        photo, float32 of others.
+    unit : float
+        Light that one of them stands for, scaled as the fit scales light.
+    """
+
+    read: Callable[[slice, slice], NDArray[Any]]
+    unit: float
+
+
+def light_codes(photo: Photo, fit: GreyFit) -> LightCodes:
+    """The same as `light_reader`; of 8-bit photos to one part in 65535, in half of its time."""
+    if photo.full_scale != 255:
+        return LightCodes(light_reader(photo, fit), 1.0)
+    codes = np.arange(256) / 255.0
+    curves = photo.encoding.curves
+    same = all(curve == curves[0] for curve in curves)
+    tables = np.stack([fit.curve.light(curve(codes)) for curve in curves[: 1 if same else 3]], 1)
+    unit = float(tables.max()) / 65535.0
+    # One table for all channels is looked up several at a time.
+    whole = np.rint(tables / unit).astype(np.uint16)[np.newaxis]
+    return LightCodes(lambda rows, columns: cv2.LUT(photo.coded[rows, columns], whole), unit)
+
+
+def clipped_reader(photo: Photo) -> Callable[[slice, slice], NDArray[np.uint8]]:
+    """Reader of regions that says where the photo is clipped: 255 there, else 0, shape (h, w)."""
+
+    def read(rows: slice, columns: slice) -> NDArray[np.uint8]:
+        return cv2.bitwise_not(photo.within(rows, columns))
 
     return read
 
 
-def lift_clipped(relative: Picture, light: Picture, photo: Photo, fit: GreyFit) -> None:
+def lift_clipped(
+    relative: Picture, light: NDArray[Any], photo: Photo, fit: GreyFit, unit: float
+) -> None:
     """Raise channels that are cut off to paper's light where the others look like paper; in place.
 
     Bare paper that is clipped in one channel shows a colour that it does not have, and would be
@@ -69,14 +104,16 @@ def lift_clipped(relative: Picture, light: Picture, photo: Photo, fit: GreyFit) 
     ----------
     relative : ndarray, shape (h, w, 3), float32
         Light as a share of bare paper's there.
-    light : ndarray, shape (h, w, 3), float32
-        The same place as `light_reader` reads it.
+    light : ndarray, shape (h, w, 3)
+        The same place as `light_codes` reads it.
     photo : Photo
     fit : GreyFit
+    unit : float
+        Of `light`.
     """
     ends = [curve(np.array([_CUT_OFF])) for curve in photo.encoding.curves]
-    least = fit.curve.light(np.concatenate(ends)).astype(np.float32)
-    if not any((light[..., k] >= least[k]).any() for k in range(3)):
+    least = (fit.curve.light(np.concatenate(ends)) / unit).astype(np.float32)
+    if not (np.asarray(cv2.reduce(light, 0, cv2.REDUCE_MAX))[0].max(axis=0) >= least).any():
         return
     cut = light >= least
     like_paper = np.all(cut | (relative > _LIKE_PAPER), axis=-1, keepdims=True)
@@ -103,5 +140,5 @@ def spread_over(nodes: NDArray[np.float64], rows: int, columns: int) -> Picture:
         return np.maximum(0.0, 1.0 - np.abs(at[:, None] - np.arange(count)))
 
     down, across = hats(nodes.shape[0], rows), hats(nodes.shape[1], columns)
-    whole = np.einsum("ri,ijc,kj->rkc", down, nodes, across, optimize=True)
-    return np.asarray(whole, dtype=np.float32)
+    lines = np.matmul(across, nodes).reshape(nodes.shape[0], -1).astype(np.float32)
+    return (down.astype(np.float32) @ lines).reshape(rows, columns, -1)

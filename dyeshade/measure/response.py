@@ -48,7 +48,9 @@ def _running_integral(values: Array) -> Array:
     """Trapezoid rule along axis 0, zero at the first grid point."""
     steps = np.diff(_GRID).reshape((-1,) + (1,) * (values.ndim - 1))
     out = np.zeros_like(values)
-    np.cumsum(0.5 * steps * (values[1:] + values[:-1]), axis=0, out=out[1:])
+    parts = values[1:] + values[:-1]
+    parts *= 0.5 * steps
+    np.cumsum(parts, axis=0, out=out[1:])
     return out
 
 
@@ -127,8 +129,11 @@ class InverseCurve:
         """
         slope = np.exp(_GRID_HATS @ self.log_slopes)
         # One table of all that is asked for: what is summed, then what it is summed of.
-        sums = _running_integral(np.column_stack([slope, slope[:, None] * _GRID_HATS]))
-        table = np.column_stack([sums - _between(sums, on_grid(self.reference)), slope])
+        table = np.empty((_GRID_STEPS, _GRID_HATS.shape[1] + 2))
+        table[:, 0] = table[:, -1] = slope
+        np.multiply(slope[:, None], _GRID_HATS, out=table[:, 1:-1])
+        sums = _running_integral(table[:, :-1])
+        np.subtract(sums, _between(sums, on_grid(self.reference)), out=table[:, :-1])
         found = _between(table, places)
         return found[..., 0], found[..., -1], found[..., 1:-1]
 
@@ -148,8 +153,10 @@ def on_grid(log_signal: Array | float) -> GridPlaces:
 def _between(table: Array, places: GridPlaces) -> Array:
     """Rows of a table over the grid, straight between them."""
     before, share = places
-    first = table[before]
-    return np.asarray(first + share[..., None] * (table[before + 1] - first))
+    first, second = table.take(before, axis=0), table.take(before + 1, axis=0)
+    second -= first
+    second *= share[..., None]
+    return np.asarray(first + second)
 
 
 def curve_prior(linear: bool = False) -> tuple[Array, Array]:

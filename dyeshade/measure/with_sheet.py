@@ -10,12 +10,12 @@ from numpy.typing import NDArray
 from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.calibrations import Calibrations
+from dyeshade.measure.cell_light import CellReader
 from dyeshade.measure.cloth import Cloth, find_cloth
 from dyeshade.measure.colours_seen import with_colours
 from dyeshade.measure.drawn_on_sheet import drawn_sample
 from dyeshade.measure.finding_space import finding_space
 from dyeshade.measure.grey_fit import GreyFit, GreySignals
-from dyeshade.measure.light_reader import clipped_reader, lift_clipped, light_reader, spread_over
 from dyeshade.measure.notices import fit_notices, near_cell, sample_notices
 from dyeshade.measure.propagate import SampleMean, lab_of, seen_of, shade_of
 from dyeshade.measure.regions import DrawnOnSheet
@@ -37,13 +37,8 @@ from dyeshade.sheet.layout import Box, Layout, paper_spots
 from dyeshade.sheet.place import SheetPlace
 from dyeshade.sheet.place import notices as place_notices
 from dyeshade.sheet.read_tags import TagSeen, find_tags
-from dyeshade.sheet.rectify import rectify
 
 Array = NDArray[np.float64]
-
-MOST_PX_PER_MM = 5.0
-"""Cells are straightened at most this finely: a strand of yarn is then still two pixels or more.
-Twice as fine, the shades of the example photos come out the same within 0.1, and no truer."""
 
 LEAST_LEVELS = 4
 """Fewer usable levels of grey than this leave the tone curve to guessing."""
@@ -106,8 +101,12 @@ def measure_with_sheet(
     cells = [cell for cell in layout.cells if cell.name not in drawn.without]
     tags = find_tags(grey, place)
     of_cells = tags_of_cells(layout.cells, tags)
+    reader = CellReader(photo, place, fit)
     found = [
-        (_cell_sample(photo, place, fit, signals, cell, light, tags, used), of_cells[cell.name])
+        (
+            _cell_sample(photo, place, fit, signals, cell, light, tags, used, reader),
+            of_cells[cell.name],
+        )
         for cell in cells
     ]
     found += [
@@ -196,34 +195,18 @@ def _cell_sample(
     light: str,
     tags: Sequence[TagSeen],
     used: Used,
+    reader: CellReader,
 ) -> Sample | None:
-    paper = place.layout.paper_reflectance
-    per_mm = min(place.px_per_mm, MOST_PX_PER_MM)
-    box = (cell.x_mm, cell.y_mm, cell.w_mm, cell.h_mm)
-    seen = rectify(light_reader(photo, fit), place, box, per_mm)
-    clipped = rectify(clipped_reader(photo), place, box, per_mm) > 0.25
-    outside = ~np.isfinite(seen).all(axis=-1)
-    if outside.mean() > 0.5:
+    seen = reader.read(cell)
+    if seen is None:
         return None
-    nodes = np.stack(
-        np.meshgrid(
-            np.linspace(cell.x_mm, cell.x_mm + cell.w_mm, 7),
-            np.linspace(cell.y_mm, cell.y_mm + cell.h_mm, 9),
-        ),
-        axis=-1,
-    )
-    on_white = spread_over(np.exp(fit.log_light_at(nodes)), *seen.shape[:2])
-    flare = np.exp(fit.white + fit.log_flare).astype(np.float32)
-    relative = (seen - flare) / (on_white * np.float32(paper))
-    lift_clipped(relative, seen, photo, fit)
-    relative[outside] = 1.0
-    relative = finding_space(photo.encoding).there(relative)
-    covered = hidden_by_tags(tags, np.array([cell.x_mm, cell.y_mm]), per_mm, relative.shape[:2])
+    corner, per_mm = np.array([cell.x_mm, cell.y_mm]), seen.px_per_mm
+    covered = hidden_by_tags(tags, corner, per_mm, seen.clipped.shape) if tags else None
     noise = max(fit.scatter, 0.004)
-    cloth = find_cloth(relative, clipped & ~outside, per_mm, noise, covered)
+    cloth = find_cloth(seen.relative, seen.clipped, per_mm, noise, covered)
     if cloth is None:
         return None
-    return _sample_of(photo, place, fit, signals, cell, light, relative, cloth, per_mm, used)
+    return _sample_of(photo, place, fit, signals, cell, light, cloth, per_mm, used)
 
 
 def _sample_of(
@@ -233,7 +216,6 @@ def _sample_of(
     signals: GreySignals,
     cell: Box,
     light: str,
-    relative: NDArray[np.float32],
     cloth: Cloth,
     per_mm: float,
     used: Used,

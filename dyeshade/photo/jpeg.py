@@ -11,6 +11,7 @@ ITU-T T.81, annex B (markers). CIPA DC-008, 4.7 (APP1). ICC.1:2022, annex B.4 (A
 from __future__ import annotations
 
 import io
+import os
 import struct
 
 import numpy as np
@@ -27,6 +28,8 @@ _EXIF = b"Exif\0\0"
 _PROFILE = b"ICC_PROFILE\0"
 # APP0 (JFIF) and APP14 (Adobe) tell how the channels are coded; no other is needed.
 _NEEDED_APPS = {0xE0, 0xEE}
+_HOW = cv2.IMREAD_COLOR_RGB | cv2.IMREAD_IGNORE_ORIENTATION
+_OPEN_FILES = "/proc/self/fd"
 
 
 def read_jpeg(data: bytes) -> Contents:
@@ -70,13 +73,13 @@ def read_jpeg(data: bytes) -> Contents:
             break
     if frame is None:
         raise unreadable("a JPEG without its frame")
-    _check_frame(frame)
+    size = _checked_size(frame)
     # A copy that broke off may be filled up with zeros, which would decode as grey.
     if data.find(b"\xff\xd9", at) < 0:
         raise DyeshadeError("photo_truncated")
     picture.append(data[at:])
     profile = b"".join(part for _, part in sorted(profile_parts.items()))
-    return Contents(_decoded(b"".join(picture)), exif, profile)
+    return Contents(_decoded(b"".join(picture), size), exif, profile)
 
 
 def _segment(data: bytes, at: int) -> tuple[int, bytes, int]:
@@ -99,7 +102,8 @@ def _segment(data: bytes, at: int) -> tuple[int, bytes, int]:
     return marker, data[at + 4 : following], following
 
 
-def _check_frame(frame: bytes) -> None:
+def _checked_size(frame: bytes) -> tuple[int, int]:
+    """Rows and columns, of a picture that can be read here."""
     if len(frame) < 6:
         raise unreadable("a JPEG without its frame")
     precision, height, width, components = struct.unpack_from(">BHHB", frame)
@@ -112,20 +116,49 @@ def _check_frame(frame: bytes) -> None:
     if components != 3:
         raise unreadable("a JPEG without its frame")
     check_size(width, height)
+    return height, width
 
 
-def _decoded(picture: bytes) -> NDArray[np.uint8]:
+def _decoded(picture: bytes, size: tuple[int, int]) -> NDArray[np.uint8]:
+    """Decode a picture of so many rows and columns."""
     # Both decoders are the same library at heart; cv2 hands over its pixels, Pillow copies them,
     # which takes as long as decoding. But Pillow tells what is wrong.
     try:
         with silent():
-            how = cv2.IMREAD_COLOR_RGB | cv2.IMREAD_IGNORE_ORIENTATION
-            decoded = cv2.imdecode(np.frombuffer(picture, np.uint8), how)
+            decoded = _decoded_in_place(picture, size)
+            if decoded is None:
+                decoded = cv2.imdecode(np.frombuffer(picture, np.uint8), _HOW)
     except cv2.error:
         decoded = None
     if decoded is not None:
         return np.asarray(decoded, np.uint8)
     return _decoded_or_why(picture)
+
+
+def _decoded_in_place(picture: bytes, size: tuple[int, int]) -> NDArray[np.uint8] | None:
+    """Decode right into an array of ours, where a file can be had that lies in memory.
+
+    `cv2.imdecode` copies what it has decoded, which takes a third as long again as decoding; only
+    from a file does cv2 decode into a given array. None where that can't be done, or failed.
+    """
+    if not hasattr(os, "memfd_create") or not os.path.isdir(_OPEN_FILES):
+        return None
+    place = np.empty((*size, 3), np.uint8)
+    # Rows are written from the first to the last: one that gave up leaves the last as it was.
+    untouched = np.random.default_rng(0).integers(0, 256, place[-1].shape, np.uint8)
+    place[-1] = untouched
+    file = os.memfd_create("photo")
+    try:
+        with open(file, "wb", closefd=False) as stream:
+            stream.write(picture)
+        decoded = cv2.imread(f"{_OPEN_FILES}/{file}", place, _HOW)
+    except (cv2.error, OSError):
+        return None
+    finally:
+        os.close(file)
+    if decoded is None or decoded.shape != place.shape or (decoded[-1] == untouched).all():
+        return None
+    return np.asarray(decoded, np.uint8)
 
 
 def _decoded_or_why(picture: bytes) -> NDArray[np.uint8]:

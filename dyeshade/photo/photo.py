@@ -122,12 +122,15 @@ class Photo:
         ndarray, shape (rows, columns), bool
             True where a channel is 0, or at 254/255 of full scale or above.
         """
+        return self.within(rows, columns) == 0
+
+    def within(self, rows: slice = _WHOLE, columns: slice = _WHOLE) -> NDArray[np.uint8]:
+        """The opposite of `clipped` in bytes: 255 where no channel is at an end, else 0."""
         region = self.coded[rows, columns]
         high = int(np.ceil(_CLIPPED_HIGH * self.full_scale))
         if not region.size:
-            return np.zeros(region.shape[:2], dtype=np.bool_)
-        within = cv2.inRange(np.ascontiguousarray(region), (1, 1, 1), (high - 1,) * 3)
-        return np.asarray(within == 0)
+            return np.zeros(region.shape[:2], dtype=np.uint8)
+        return np.asarray(cv2.inRange(region, (1, 1, 1), (high - 1,) * 3), np.uint8)
 
     def grey8(self) -> NDArray[np.uint8]:
         """Luma in 8 bits, for finding things, not for measuring; shape (height, width)."""

