@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from dyeshade.insight.drift import Change
+from dyeshade.insight.change import Change
 
 BLUE_WOOLS = (1, 2, 3, 4, 5, 6, 7, 8)
 """Numbers of the blue wool references of ISO 105-B, from fleeting to fast."""

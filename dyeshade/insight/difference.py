@@ -59,6 +59,8 @@ class Difference:
     apart : tuple of str
         For "separate", what differs or is not known: "camera", "sheet", "light", "file_format",
         "method", "calibration".
+    lasting : ndarray, shape (3, 3)
+        What the covariance comes to where more and more photos like these are taken.
     """
 
     lab_from: Array
@@ -66,6 +68,7 @@ class Difference:
     covariance: Array
     how: str
     apart: tuple[str, ...] = ()
+    lasting: Array = field(default_factory=lambda: np.zeros((3, 3)))
 
 
 DifferenceOf = Callable[[Measured, Measured], Difference]
@@ -144,10 +147,10 @@ def stored_difference(one: Measured, other: Measured) -> Difference:
     one_photo = one.reading.photo_id is not None and one.reading.photo_id == other.reading.photo_id
     if one_photo and not {"method", "calibration"} & set(differing):
         covariance = photo + (1 - alike(float(ciede2000(one.lab, other.lab)))) * common
-        return Difference(one.lab, other.lab, covariance, "one_photo")
+        return Difference(one.lab, other.lab, covariance, "one_photo", (), covariance - photo)
     if differing:
-        return Difference(one.lab, other.lab, photo + common, "separate", differing)
+        return Difference(one.lab, other.lab, photo + common, "separate", differing, common)
     assert one.light is not None
     covariance = photo + (1 - alike(float(ciede2000(one.lab, other.lab)))) * common
     covariance = covariance + light_change((one.lab + other.lab) / 2, one.light)
-    return Difference(one.lab, other.lab, covariance, "one_set_up")
+    return Difference(one.lab, other.lab, covariance, "one_set_up", (), covariance - photo)

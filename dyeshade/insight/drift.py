@@ -2,7 +2,7 @@
 
 The verdict on a history asks one question of all its readings at once, so that a piece that has
 not moved is said to have moved 5 times in 100 however often it was read. For two readings that is
-the same question as the one their interval answers.
+the same question as the one their interval answers. Photos taken together count as one occasion.
 """
 
 from __future__ import annotations
@@ -12,20 +12,18 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import chi2
 
 from dyeshade.errors import DyeshadeError
-from dyeshade.insight.components import Parts, parts_of
+from dyeshade.insight.change import Change, change_of
 from dyeshade.insight.difference import (
-    Difference,
     DifferenceOf,
     Measured,
     measured,
     stored_difference,
 )
-from dyeshade.insight.grades import change_difference, change_grade, change_half
-from dyeshade.insight.interval import DifferenceInterval, difference_interval
+from dyeshade.insight.occasions import Advice, advice_of, between, occasions_of
 from dyeshade.insight.solved_together import SolvedTogether
+from dyeshade.insight.unmoved import Told, chance
 from dyeshade.library.history import History, Step, histories
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import find_piece
@@ -42,57 +40,24 @@ SETTLED_WITHIN = 2.0
 """A piece has settled where its last step is surely below this CIEDE2000 (ours: just visible)."""
 
 
-@dataclass(frozen=True)
-class ChangeGrade:
-    """Grey scale grade for change in colour (ISO 105-A05).
-
-    Attributes
-    ----------
-    difference : float
-        ΔE_F of the standard.
-    half : str
-        As "4-5".
-    grade, worst, best : float
-        5 (none) to 1: of the stated shades, and at the ends of the 95 % interval.
-    """
-
-    difference: float
-    half: str
-    grade: float
-    worst: float
-    best: float
-
-
-@dataclass(frozen=True, eq=False)
-class Change:
-    """From one reading to another: how far, in which ways, and how sure that is."""
-
-    difference: Difference
-    size: DifferenceInterval
-    parts: Parts
-    grade: ChangeGrade
-
-    @property
-    def ways(self) -> tuple[str, ...]:
-        """Sure ways (`components.WAYS`); none where the whole may be chance."""
-        return self.parts.ways if self.size.significant else ()
-
-
 @dataclass(frozen=True, eq=False)
 class DriftPoint:
-    """One reading of a piece over time.
+    """An occasion on which a piece was read.
 
     Attributes
     ----------
     reading : Reading
-        With its time, state, Lab, covariances, u95 and sRGB.
+        The first one, with its time, state, Lab, covariances, u95 and sRGB.
+    readings : tuple of Reading
+        All that were taken together; they count as one (`dyeshade.insight.occasions`).
     steps : tuple of Step
-        Treatments since the reading before it (for the first: all before it).
+        Treatments since the occasion before it (for the first: all before it).
     since_base, since_last : Change or None
-        From the chosen reading, and from the reading before; None for that reading itself.
+        From the occasion of the chosen reading, and from the one before; None for that one itself.
     """
 
     reading: Reading
+    readings: tuple[Reading, ...]
     steps: tuple[Step, ...]
     since_base: Change | None
     since_last: Change | None
@@ -116,6 +81,8 @@ class Drift:
     smallest_shown : float or None
         The smallest CIEDE2000 between the chosen reading and the latest that they would have shown
         9 times in 10.
+    advice : Advice or None
+        How more photos would show a change of 2; None where these would, or none could.
     left_out : tuple of Reading
         Wet readings where the chosen one is dry, and the other way round.
     """
@@ -126,33 +93,12 @@ class Drift:
     verdict: str | None
     chance: float
     smallest_shown: float | None
+    advice: Advice | None
     left_out: tuple[Reading, ...]
 
-
-def change_of(difference: Difference) -> Change:
-    """All that is said of one difference.
-
-    Parameters
-    ----------
-    difference : Difference
-
-    Returns
-    -------
-    Change
-    """
-    one, other, covariance = difference.lab_from, difference.lab_to, difference.covariance
-    size = difference_interval(one, other, covariance)
-    seen = change_difference(one, other)
-    # The standard's difference is a multiple of CIEDE2000 here; so are its ends.
-    ratio = seen / size.value if size.value > 1e-6 else 1.0
-    grade = ChangeGrade(
-        seen,
-        change_half(seen),
-        change_grade(seen),
-        change_grade(ratio * size.high),
-        change_grade(ratio * size.low),
-    )
-    return Change(difference, size, parts_of(one, other, covariance), grade)
+    def chosen(self, point: DriftPoint) -> bool:
+        """Whether the others are set beside this occasion."""
+        return any(one.id == self.base_id for one in point.readings)
 
 
 def drift_of(
@@ -221,59 +167,66 @@ def drift_between(
     difference_of: DifferenceOf = stored_difference,
 ) -> Drift:
     """Drift over readings that are at hand, in the order of their time. Else as `drift_of`."""
-    base = next(one for one in readings if one.reading.id == base_id)
+    occasions = occasions_of(history, readings)
+    place = next(k for k, one in enumerate(occasions) if one.has(base_id))
+    told = Told(occasions, difference_of)
     points: list[DriftPoint] = []
-    before: Measured | None = None
-    steps_before: tuple[Step, ...] = ()
-    for one in readings:
-        steps = history.before(one.reading)
-        since_base = None if one is base else change_of(difference_of(base, one))
-        since_last = None if before is None else change_of(difference_of(before, one))
-        known = {step.treatment.id for step in steps_before}
-        new = tuple(step for step in steps if step.treatment.id not in known)
-        points.append(DriftPoint(one.reading, new, since_base, since_last))
-        before, steps_before = one, steps
-    chance = chance_of_none(readings, difference_of)
-    last = points[-1] if points[-1].since_base is not None else points[0]
+    done: set[int] = set()
+    for k, one in enumerate(occasions):
+        new = tuple(step for step in one.steps if step.treatment.id not in done)
+        done = {step.treatment.id for step in one.steps}
+        since_base = None if k == place else change_of(told(place, k))
+        since_last = None if k == 0 else change_of(told(k - 1, k))
+        taken = tuple(each.reading for each in one.readings)
+        points.append(DriftPoint(one.first, taken, new, since_base, since_last))
+    by_chance = chance(told)
+    shown, advice = None, None
+    if len(occasions) > 1:
+        last = len(occasions) - 1 if place != len(occasions) - 1 else 0
+        change = points[last].since_base
+        assert change is not None
+        shown = change.size.smallest_shown
+        counts = (occasions[place].photos, occasions[last].photos)
+        advice = advice_of(change.difference, *counts)
     return Drift(
         history,
         base_id,
         tuple(points),
-        _verdict(points, chance),
-        chance,
-        last.since_base.size.smallest_shown if last.since_base else None,
+        _verdict(points, by_chance),
+        by_chance,
+        shown,
+        advice,
         left_out,
     )
 
 
-def chance_of_none(
-    readings: Sequence[Measured], difference_of: DifferenceOf = stored_difference
-) -> float:
-    """How often readings of a piece that never moved would differ at least as much (0..1).
+def changes_since(
+    history: History,
+    readings: Sequence[Measured],
+    base_id: int,
+    difference_of: DifferenceOf = stored_difference,
+) -> dict[int, Change]:
+    """From one reading's occasion to those of others, by the ids of the others' readings.
 
-    A chi-square over the differences of all readings from the first. What two of these differences
-    have in common follows from the differences of their readings from each other.
+    Parameters
+    ----------
+    history : History
+    readings : sequence of Measured
+        In the order of time.
+    base_id : int
+        Of one of them.
+    difference_of : callable
+        Of two readings.
     """
-    if len(readings) < 2:
-        return 1.0
-    first, *others = readings
-    differences = [difference_of(first, one) for one in others]
-    count = len(others)
-    covariance = np.zeros((3 * count, 3 * count))
-    for i in range(count):
-        for j in range(i, count):
-            block = differences[i].covariance
-            if i != j:
-                between = difference_of(others[i], others[j]).covariance
-                block = (block + differences[j].covariance - between) / 2
-            covariance[3 * i : 3 * i + 3, 3 * j : 3 * j + 3] = block
-            covariance[3 * j : 3 * j + 3, 3 * i : 3 * i + 3] = block.T
-    moved = np.concatenate([one.lab_to - one.lab_from for one in differences])
-    values, axes = np.linalg.eigh(covariance)
-    # Pairs told in different ways need not fit into one covariance to the last digit.
-    values = np.maximum(values, 1e-3 * float(values.max()) + 1e-8)
-    weighted = (axes.T @ moved) ** 2 / values
-    return float(chi2.sf(weighted.sum(), 3 * count))
+    occasions = occasions_of(history, readings)
+    base = next(one for one in occasions if one.has(base_id))
+    return {
+        each.reading.id: change
+        for one in occasions
+        if one is not base
+        for change in (change_of(between(base, one, difference_of)),)
+        for each in one.readings
+    }
 
 
 def _verdict(points: Sequence[DriftPoint], chance: float) -> str | None:

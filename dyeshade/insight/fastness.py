@@ -20,8 +20,8 @@ from datetime import datetime
 from dyeshade.insight.blue_wools import BLUE_WOOLS as BLUE_WOOLS
 from dyeshade.insight.blue_wools import BesideBlueWools as BesideBlueWools
 from dyeshade.insight.blue_wools import beside_blue_wools
+from dyeshade.insight.change import Change, change_of
 from dyeshade.insight.difference import Difference, DifferenceOf, Measured, stored_difference
-from dyeshade.insight.drift import Change, change_of
 from dyeshade.insight.fastness_days import is_before
 from dyeshade.insight.grades import staining_difference, staining_grade, staining_half
 from dyeshade.insight.interval import DifferenceInterval, difference_interval

@@ -57,8 +57,8 @@ class DifferenceInterval:
     low, high : float
         The 95 % interval of the true difference; `low` is 0 where none is possible.
     smallest_shown : float
-        A true difference of this size or more, in whatever direction, would have been told from
-        none at least 9 times in 10.
+        A true difference of this size, all directions being as likely, would have been told from
+        none 9 times in 10.
     significant : bool
         Whether "no difference" is contradicted (at 5 in 100).
     """
@@ -94,7 +94,7 @@ def difference_interval(
     # Over large differences the formula bends away from the ruler; the ends bend with the middle.
     value = float(ciede2000(one, other))
     bend = value / length if length > 1e-6 else 1.0
-    shown = float(np.sqrt(_noncentrality()) * spread.max())
+    shown = _smallest_shown(spread)
     significant = float(np.sum((seen / spread) ** 2)) > CHI2_3
     # A centre on an axis of the ellipsoid has two nearest points beyond it: one is as good.
     spreads = [float(one) for one in spread]
@@ -206,6 +206,37 @@ def _allowed_at(radius: float) -> float:
     return float(brentq(lambda k: within(radius + k) - within(radius - k) - 0.95, 1.0, 3.5))
 
 
+def smallest_shown(lab: ArrayLike, covariance: ArrayLike) -> float:
+    """`DifferenceInterval.smallest_shown` of differences near a shade."""
+    root = root_of(metric_at(np.asarray(lab, float)))
+    values = np.linalg.eigvalsh(root @ np.asarray(covariance, float) @ root.T)
+    return _smallest_shown(np.sqrt(np.maximum(values, _LEAST_SPREAD**2)))
+
+
+def _smallest_shown(spread: Array) -> float:
+    lengths, power = _power_table()
+    reach = np.sqrt(((_directions() / spread) ** 2).sum(axis=1))
+
+    def missing(size: float) -> float:
+        return float(np.interp(size * reach, lengths, power).mean()) - SEEN
+
+    least, most = spread.min(), spread.max()
+    return float(brentq(missing, least, 6.0 * most, xtol=1e-4))
+
+
 @lru_cache(maxsize=1)
-def _noncentrality() -> float:
-    return float(brentq(lambda size: ncx2.sf(CHI2_3, 3, size) - SEEN, 1.0, 50.0))
+def _directions() -> Array:
+    """Even over an eighth of a sphere, shape (64, 3): the others are its mirror images."""
+    number = np.arange(64) + 0.5
+    height = number / 64
+    turn = np.pi / 2 * ((number * (np.sqrt(5) - 1) / 2) % 1)
+    flat = np.sqrt(1 - height**2)
+    return np.column_stack([flat * np.cos(turn), flat * np.sin(turn), height])
+
+
+@lru_cache(maxsize=1)
+def _power_table() -> tuple[Array, Array]:
+    """How often a difference so many spreads long is told from none."""
+    lengths = np.linspace(0.0, 9.0, 181)
+    power = [0.05, *(float(ncx2.sf(CHI2_3, 3, length**2)) for length in lengths[1:])]
+    return lengths, np.array(power)

@@ -34,16 +34,18 @@ class CardDrift:
     ----------
     since : date
         When the earlier one was read.
-    delta_e, u95 : float
-        CIEDE2000, and what two readings of an unchanged piece stay within 95 times in 100.
-    towards : tuple of str
-        As "lighter" or "redder", the largest way first.
+    delta_e : float
+        CIEDE2000.
+    significant : bool
+        Whether that is more than two readings of an unchanged piece show 95 times in 100.
+    ways : tuple of str
+        Of `dyeshade.insight.components.WAYS`, the largest first.
     """
 
     since: date
     delta_e: float
-    u95: float
-    towards: tuple[str, ...] = ()
+    significant: bool
+    ways: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ from dyeshade.words.shade_lines import step_words
 
 def drift_answer(drift: Drift) -> Answered:
     """How a piece has moved."""
-    everything = [*(point.reading for point in drift.points), *drift.left_out]
+    everything = [*(one for point in drift.points for one in point.readings), *drift.left_out]
     return Answered(
         (verdict_words(drift), *drift_cautions(drift)),
         drift_figure(drift),
@@ -32,7 +32,8 @@ def drift_answer(drift: Drift) -> Answered:
 
 def _drift_line(point: DriftPoint) -> Line:
     reading, change = point.reading, point.since_base
-    when = f"{reading.read:%Y-%m-%d}"
+    several = f", {len(point.readings)} readings" if len(point.readings) > 1 else ""
+    when = f"{reading.read:%Y-%m-%d}{several}"
     before = "; ".join(step_words(step) for step in point.steps)
     if change is None:
         cells = (when, STATES[reading.state], "set beside this one", "", "", before)

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
 
-from dyeshade.insight.difference import Difference
-from dyeshade.insight.drift import Change
-from dyeshade.insight.interval import DifferenceInterval
 from dyeshade.words.dye_words import listed
+
+if TYPE_CHECKING:
+    # They take a second to import, and the window begins with cards.
+    from dyeshade.insight.change import Change
+    from dyeshade.insight.difference import Difference
+    from dyeshade.insight.interval import DifferenceInterval
 
 WAYS: Mapping[str, str] = {
     "lighter": "lighter",

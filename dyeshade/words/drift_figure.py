@@ -28,7 +28,7 @@ def drift_figure(drift: Drift) -> Figure:
     drift : Drift
     """
     points = drift.points
-    base = next(one.reading for one in points if one.reading.id == drift.base_id)
+    base = next(one.reading for one in points if drift.chosen(one))
     begin = points[0].reading.read
     treatments = [
         (step.treatment.started, TREATMENTS[step.treatment.kind], step_words(step))
@@ -88,6 +88,8 @@ def drift_cautions(drift: Drift) -> tuple[str, ...]:
 
 def _point_words(code: str, point: DriftPoint) -> str:
     told = reading_words(code, point.reading)
+    if len(point.readings) > 1:
+        told += f", the first of {len(point.readings)} taken together"
     if point.since_base is None:
         return f"{told}. The others are set beside this one."
     after = "; ".join(step_words(step) for step in point.steps)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dyeshade.insight.drift import Change, Drift, DriftPoint
+from dyeshade.insight.change import Change
+from dyeshade.insight.drift import Drift, DriftPoint
 from dyeshade.insight.interval import DifferenceInterval
 
 DIGITS = 4
@@ -61,6 +62,13 @@ def drift_record(drift: Drift) -> dict[str, object]:
         "smallest_shown": None
         if drift.smallest_shown is None
         else round(drift.smallest_shown, DIGITS),
+        "advice": None
+        if drift.advice is None
+        else {
+            "photos": drift.advice.photos,
+            "each_time": drift.advice.each_time,
+            "shown": round(drift.advice.shown, DIGITS),
+        },
         "base": drift.base_id,
         "readings": [_point(point) for point in drift.points],
         "left_out": [reading.id for reading in drift.left_out],
@@ -71,6 +79,7 @@ def _point(point: DriftPoint) -> dict[str, object]:
     reading = point.reading
     return {
         "reading": reading.id,
+        "taken_together": [one.id for one in point.readings],
         "read": reading.read.isoformat(),
         "state": reading.state,
         "lab": [round(value, DIGITS) for value in reading.lab],

@@ -6,9 +6,12 @@ import textwrap
 
 from dyeshade.insight.components import Parts
 from dyeshade.insight.drift import Drift, DriftPoint
+from dyeshade.insight.occasions import Advice
 from dyeshade.words.change_words import change_words, how_words
-from dyeshade.words.dye_words import STATES, TREATMENTS
+from dyeshade.words.dye_words import STATES, TREATMENTS, listed
 from dyeshade.words.sentences import counted
+
+NUMBERS = {2: "Two", 3: "Three", 4: "Four", 5: "Five", 6: "Six"}
 
 _TERMS = (
     "Differences in CIEDE2000, in brackets where the true one lies 95 times in 100; grades for "
@@ -20,14 +23,28 @@ def verdict_words(drift: Drift) -> str:
     """What can be said of a piece, in a sentence."""
     shown = "" if drift.smallest_shown is None else f"{drift.smallest_shown:.1f}"
     if drift.verdict is None:
-        return "Read once so far: nothing to set beside it yet."
+        return (
+            "Read once so far: nothing to set beside it yet. Three photos each time, on the same "
+            "sheet, show smaller changes than one."
+        )
     if drift.verdict == "not_seen_to_move":
-        return f"Not seen to move. A change of {shown} would have shown 9 times in 10."
+        told = f"Not seen to move. A change of {shown} would have shown 9 times in 10."
+        return told if drift.advice is None else f"{told} {advice_words(drift.advice)}"
     if drift.verdict == "still_moving":
         return "Still moving: the last reading differs from the one before it."
     if drift.verdict == "settled":
         return "It has moved, and settled: the last two readings agree."
     return "It has moved."
+
+
+def advice_words(advice: Advice) -> str:
+    """How many photos would show more, in a sentence."""
+    when = "each time" if advice.each_time else "next time"
+    return (
+        f"{NUMBERS[advice.photos]} photos {when}, within the hour and on the same sheet, each "
+        f"turned a little and a little lighter or darker, would show a change of "
+        f"{advice.shown:.1f}."
+    )
 
 
 def drift_lines(drift: Drift) -> list[str]:
@@ -41,7 +58,7 @@ def drift_lines(drift: Drift) -> list[str]:
     name = f"{piece.code}, {piece.name}" if piece.name else piece.code
     lines = [f"{name}: {verdict_words(drift)}", ""]
     for point in drift.points:
-        lines += _point_lines(point, point.reading.id == drift.base_id)
+        lines += _point_lines(point, drift.chosen(point))
     if drift.left_out:
         wet = "wet" if drift.left_out[0].state == "wet" else "dry"
         left = counted(len(drift.left_out), f"{wet} reading is", f"{wet} readings are")
@@ -57,7 +74,9 @@ def drift_lines(drift: Drift) -> list[str]:
 def _point_lines(point: DriftPoint, base: bool) -> list[str]:
     reading = point.reading
     lines = [f"  {', '.join(_step_words(point))}"] if point.steps else []
-    told = f"  {reading.read:%Y-%m-%d}  reading {reading.id}, {STATES[reading.state]}"
+    ids = listed([str(one.id) for one in point.readings])
+    which = f"reading {ids}" if len(point.readings) == 1 else f"readings {ids}"
+    told = f"  {reading.read:%Y-%m-%d}  {which}, {STATES[reading.state]}"
     if base or point.since_base is None:
         return [*lines, f"{told}: the others are set beside this one"]
     return [

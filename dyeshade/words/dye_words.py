@@ -50,16 +50,6 @@ WHICH_PH_SHORT: Mapping[str, str] = {
 }
 """The same, short enough for a table."""
 
-TOWARDS: Mapping[str, str] = {
-    "lighter": "lighter",
-    "darker": "darker",
-    "redder": "redder",
-    "greener": "greener",
-    "yellower": "yellower",
-    "bluer": "bluer",
-}
-"""Words for each of `dyeshade.work.drift.TOWARDS`."""
-
 _MONTHS = (
     "January",
     "February",

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from dyeshade.cie.rgb_spaces import lab_to_srgb
-from dyeshade.insight.drift import Change
+from dyeshade.insight.change import Change
 from dyeshade.insight.fastness import HomeStep, HomeTest
 from dyeshade.paper.plot import Axis, Curve, Figure, Label, Level, Mark, Plot, Point, Rgb
 from dyeshade.paper.plot_axes import day_axis, days_since, number_axis

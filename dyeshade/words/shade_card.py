@@ -13,13 +13,12 @@ from dyeshade.paper.shade_card import (
     CardShade,
     CardWords,
 )
+from dyeshade.words.change_words import ways_words
 from dyeshade.words.dye_words import (
     STATES,
-    TOWARDS,
     WHICH_PH,
     day_words,
     exhaust_words,
-    listed,
     percent_words,
     ph_words,
 )
@@ -131,9 +130,9 @@ def _dye(dye: CardDye) -> str:
 
 def _drift(drift: CardDrift) -> str:
     since = day_words(drift.since)
-    if drift.delta_e <= drift.u95:
+    if not drift.significant:
         return f"no move seen since {since}"
-    ways = listed([TOWARDS[way] for way in drift.towards])
+    ways = ways_words(drift.ways)
     moved = f"moved by ΔE00 {drift.delta_e:.1f} since {since}"
     return f"{moved}: {ways}" if ways else moved
 

@@ -7,20 +7,18 @@ from dyeshade.library.conditions import BathConditions, Dye
 from dyeshade.library.find import FoundShade
 from dyeshade.library.history import History, Step
 from dyeshade.library.shade_records import Reading
+from dyeshade.words.change_words import size_words, ways_words
 from dyeshade.words.dye_words import (
     STATES,
-    TOWARDS,
     TREATMENTS,
     WHICH_PH,
     day_words,
     exhaust_words,
-    listed,
     percent_words,
     ph_words,
 )
 from dyeshade.words.sentences import counted
-from dyeshade.words.shades import sure_to
-from dyeshade.work.drift import Drift
+from dyeshade.work.piece_story import Moved
 
 
 def dye_words(dye: Dye) -> str:
@@ -131,17 +129,13 @@ def step_words(step: Step) -> str:
     return ", ".join(filter(None, parts))
 
 
-def drift_words(drift: Drift) -> str:
-    """How a piece has moved, or that it has not for all that can be told."""
-    since = day_words(drift.since.read)
-    sure = sure_to(drift.u95).partition(":")[0]
-    if not drift.beyond:
-        return (
-            f"No move beyond the measuring since {since}: ΔE00 {drift.delta_e:.1f}, sure to {sure}."
-        )
-    towards = listed([TOWARDS[way] for way in drift.towards])
-    ways = f"; {towards}" if towards else ""
-    return f"Moved by ΔE00 {drift.delta_e:.1f} since {since}{ways}. Sure to {sure}."
+def drift_words(drift: Moved) -> str:
+    """How a piece has moved since a reading, or that it has not for all that can be told."""
+    day, size = day_words(drift.since.read), size_words(drift.change.size)
+    if not drift.change.size.significant:
+        return f"No move beyond the measuring since {day}: ΔE00 {size}."
+    ways = ways_words(drift.change.ways)
+    return f"Moved by ΔE00 {size} since {day}{f'; {ways}' if ways else ''}."
 
 
 def repeat_words(found: FoundShade, delta_e: float) -> str:

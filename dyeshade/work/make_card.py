@@ -26,8 +26,7 @@ from dyeshade.paper.shade_card import (
     CardShade,
     CardWords,
 )
-from dyeshade.work.drift import Drift
-from dyeshade.work.piece_story import entries_of
+from dyeshade.work.piece_story import Moved, entries_of
 
 if TYPE_CHECKING:
     from dyeshade.insight.fastness import HomeTest
@@ -158,9 +157,9 @@ def _read_again(library: Library, found: Sequence[FoundShade]) -> dict[str, Foun
 
 def drifts_of(
     library: Library, pieces: Mapping[str, FoundShade], together: SolvedTogether
-) -> dict[int, Drift]:
+) -> dict[int, Moved]:
     """Drift of shades since the first dry reading of their piece, by the id of the reading."""
-    drifts: dict[int, Drift] = {}
+    drifts: dict[int, Moved] = {}
     for one in pieces.values():
         entries, _ = entries_of(library, one, together=together)
         drifts |= {e.reading.id: e.drift for e in entries if e.reading and e.drift}
@@ -184,7 +183,7 @@ def _days(test: HomeTest) -> int | None:
 
 
 def card_shade(
-    found: FoundShade, drift: Drift | None = None, notes: tuple[str, ...] = ()
+    found: FoundShade, drift: Moved | None = None, notes: tuple[str, ...] = ()
 ) -> CardShade:
     """A shade of the library as a card shows it."""
     reading, history, conditions = found.reading, found.history, found.conditions
@@ -211,7 +210,12 @@ def card_shade(
         state=reading.state,
         drift=None
         if drift is None
-        else CardDrift(drift.since.read.date(), drift.delta_e, drift.u95, drift.towards),
+        else CardDrift(
+            drift.since.read.date(),
+            drift.change.size.value,
+            drift.change.size.significant,
+            drift.change.ways,
+        ),
         notes=notes,
     )
 

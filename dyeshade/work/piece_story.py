@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.insight.difference import measured
@@ -15,7 +16,17 @@ from dyeshade.library.history import Step
 from dyeshade.library.library import Library
 from dyeshade.library.readings import readings_of
 from dyeshade.library.shade_records import KeptPhoto, Reading, SheetReading
-from dyeshade.work.drift import Drift, drift_between
+
+if TYPE_CHECKING:
+    from dyeshade.insight.change import Change
+
+
+@dataclass(frozen=True, eq=False)
+class Moved:
+    """How a piece has changed since an earlier reading."""
+
+    since: Reading
+    change: Change
 
 
 @dataclass(frozen=True)
@@ -26,14 +37,15 @@ class Entry:
     ----------
     step : Step or None
     reading : Reading or None
-    drift : Drift or None
-        Of a reading, since the one that it is compared with; None for that one itself, for those
+    drift : Moved or None
+        Of a reading, since the one that it is compared with, each with those taken together with
+        it (`dyeshade.insight.occasions`); None for that one itself, for those
         before it and for wet ones, which are darker for the water alone.
     """
 
     step: Step | None = None
     reading: Reading | None = None
-    drift: Drift | None = None
+    drift: Moved | None = None
 
 
 @dataclass(frozen=True)
@@ -135,8 +147,14 @@ def entries_of(
     placed.sort(key=lambda one: (one[0], one[1].read, one[1].id))
     dry = [reading for _, reading in placed if reading.state != "wet"]
     since = next((one for one in dry if one.id == since_id), dry[0] if dry else None)
-    taken = {one.reading.id: one for one in measured(library, readings)}
-    together = together or SolvedTogether(library)
+    changes: dict[int, Change] = {}
+    if since is not None:
+        # Takes a second to import, and the window begins with cards.
+        from dyeshade.insight.drift import changes_since
+
+        compared = measured(library, [reading for _, reading in placed if reading.state != "wet"])
+        together = together or SolvedTogether(library)
+        changes = changes_since(found.history, compared, since.id, together)
     entries: list[Entry] = []
     passed = False
     for count in range(len(steps) + 1):
@@ -147,7 +165,8 @@ def entries_of(
                 continue
             drift = None
             if since is not None and passed and reading.state != "wet":
-                drift = drift_between(taken[since.id], taken[reading.id], together)
+                change = changes.get(reading.id)
+                drift = None if change is None else Moved(since, change)
             passed = passed or reading is since
             entries.append(Entry(reading=reading, drift=drift))
     return tuple(entries), None if since is None else since.id

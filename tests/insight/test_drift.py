@@ -9,7 +9,8 @@ import pytest
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.errors import DyeshadeError
 from dyeshade.insight.difference import Difference, Measured
-from dyeshade.insight.drift import VERDICTS, chance_of_none, drift_between, drift_of
+from dyeshade.insight.drift import VERDICTS, drift_between, drift_of
+from dyeshade.insight.unmoved import chance_of_none
 from dyeshade.library.dye_records import Piece, Treatment
 from dyeshade.library.history import History
 from dyeshade.library.library import Library

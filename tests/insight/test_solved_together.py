@@ -55,7 +55,7 @@ def test_one_sheet_by_one_camera_is_solved_together(library, pair):
     assert drift.points[1].since_base.difference.how == "together"
     assert drift.verdict == "not_seen_to_move"
     (entry,) = [e for e in story_of(library, one.reading.id).entries if e.drift]
-    assert entry.drift.delta_e == pytest.approx(drift.points[1].since_base.size.value)
+    assert entry.drift.change.size.value == pytest.approx(drift.points[1].since_base.size.value)
     turned = turned_reading(library, one.reading.id, other.reading.id)
     # The stored shades are alike here: all of the spread is the photos'.
     gap = told.lab_to - told.lab_from

@@ -5,7 +5,6 @@ from datetime import date
 from dyeshade.library.dye_records import FORMS, TREATMENTS, WHICH_PH
 from dyeshade.library.shade_records import STATES
 from dyeshade.words import dye_words
-from dyeshade.work.drift import TOWARDS
 
 
 def test_every_name_has_its_words():
@@ -13,7 +12,6 @@ def test_every_name_has_its_words():
     assert set(dye_words.TREATMENTS) == set(TREATMENTS)
     assert set(dye_words.WHICH_PH) == set(dye_words.WHICH_PH_SHORT) == set(WHICH_PH)
     assert set(dye_words.STATES) == set(STATES)
-    assert set(dye_words.TOWARDS) == {way for pair in TOWARDS for way in pair}
 
 
 def test_days_baths_ratios_and_ph_read_as_people_say_them():

@@ -74,9 +74,9 @@ def test_a_wet_reading_is_called_wet_and_a_rounded_nought_has_no_minus():
 
 def test_a_drift_is_told_where_it_is_more_than_the_measuring():
     since = date(2026, 3, 15)
-    moved = CardDrift(since, 6.94, 1.1, ("yellower", "redder"))
+    moved = CardDrift(since, 6.94, True, ("yellower", "redder"))
     assert lines(drift=moved)[-1] == "moved by ΔE00 6.9 since 15 March 2026: yellower and redder"
-    assert lines(drift=CardDrift(since, 0.9, 1.1))[-1] == "no move seen since 15 March 2026"
+    assert lines(drift=CardDrift(since, 0.9, False))[-1] == "no move seen since 15 March 2026"
 
 
 def test_the_foot_explains_only_what_is_on_the_card():

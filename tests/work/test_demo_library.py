@@ -68,9 +68,9 @@ def test_the_vinegar_rinse_shows_as_a_drift(folder: Path) -> None:
     assert (dry.conditions.acted, rinsed.conditions.acted) == ("bath_end", "rinse")
     (drift,) = (one.drift for one in entries if one.drift is not None)
     before, after = (TRUTH[path.name]["samples"]["B"]["lab"] for path in (DRY, RINSED))
-    assert drift.beyond
-    assert abs(drift.delta_e - float(ciede2000(before, after))) < 1.5
-    assert drift.towards[0] == "yellower"
+    assert drift.change.size.significant
+    assert abs(drift.change.size.value - float(ciede2000(before, after))) < 1.5
+    assert drift.change.ways[0] == "yellower"
 
 
 def test_a_home_test_waits_for_its_photo_and_both_halves_in_it_tell_what_is_true(

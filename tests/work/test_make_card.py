@@ -71,7 +71,7 @@ def test_a_piece_read_again_tells_how_it_moved(workshop):
     assert before.drift is None
     expected = colour.difference.delta_E_CIE2000([78.0, -6.0, 61.0], [82.0, -6.0, 61.0])
     assert after.drift.delta_e == pytest.approx(expected, abs=1e-6)
-    assert (after.drift.since, after.drift.towards) == (date(2026, 3, 3), ("lighter",))
+    assert (after.drift.since, after.drift.ways) == (date(2026, 3, 3), ("lighter",))
 
 
 def test_each_piece_comes_once_as_it_was_read_last_and_dry(workshop):

@@ -2,9 +2,9 @@
 
 from datetime import timedelta
 
+import numpy as np
 import pytest
 
-from dyeshade.cie.spread import u95_of
 from dyeshade.insight.difference import measured, stored_difference
 from dyeshade.library.edit import Edit
 from dyeshade.library.library import Library
@@ -55,11 +55,11 @@ def test_a_piece_that_moved_is_told_from_one_that_was_measured_twice(workshop: L
     assert first.drift is None
     assert second.drift is not None
     assert third.drift is not None
-    assert not second.drift.beyond
-    assert second.drift.towards == ()
+    assert not second.drift.change.size.significant
+    assert second.drift.change.ways == ()
     assert drift_words(second.drift).startswith("No move beyond the measuring since 3 March 2026")
-    assert third.drift.towards == ("yellower",)
-    assert "since 3 March 2026; yellower" in drift_words(third.drift)
+    assert third.drift.change.ways == ("more_vivid",)
+    assert "since 3 March 2026; more vivid" in drift_words(third.drift)
 
 
 @pytest.mark.parametrize("serial", ["1234", "5678", None])
@@ -78,9 +78,9 @@ def test_only_one_sheet_by_one_camera_takes_out_what_stays(
     # Nothing of the photos was kept but their shades.
     readings = measured(library, readings_of(library, piece))
     expected = stored_difference(readings[0], readings[1])
-    assert drift.u95 == pytest.approx(u95_of((74.0, -6.0, 61.0), expected.covariance), rel=1e-9)
+    np.testing.assert_array_equal(drift.change.difference.covariance, expected.covariance)
     assert expected.how == ("one_set_up" if serial == "1234" else "separate")
-    assert drift.towards == ("darker",)
+    assert drift.change.ways == ("darker",)
 
 
 def test_another_reading_can_be_compared_with(workshop: Library) -> None:
