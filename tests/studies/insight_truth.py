@@ -11,15 +11,19 @@ the statistics are right, not whether a photo's stated covariance is (``tests.st
 does). Dyestuffs turn from one invented shade to another at an invented pH.
 
 Printed: how often an unmoved piece is said to have moved, how often a move of 2 CIEDE2000 is seen,
-how often intervals hold; and for six baths with a meter how often the pH of a wanted shade is found
-within 0.3 where the series moves by at least 3 CIEDE2000 in that, and how often its interval holds.
-The last two are for a wanted shade read by the same camera and sheet, and for one that was typed.
+how often intervals hold; for six baths with a meter how often the pH of a wanted shade is found
+within 0.3 where the series moves by at least 3 CIEDE2000 in that, and how often its interval holds
+there and elsewhere, for a wanted shade read by the same camera and sheet, and for one that was
+typed; and for 8 dyeings of 3 baths, 2 pieces each, read twice, how often the intervals of the
+spreads between baths, between pieces and of measuring hold. (``tests.studies.histories`` has
+histories in photos.)
 """
 
 from __future__ import annotations
 
 import argparse
 from dataclasses import replace
+from datetime import timedelta
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,10 +35,11 @@ from dyeshade.insight.difference import Measured
 from dyeshade.insight.drift import drift_between
 from dyeshade.insight.ph_curve import fit_curve
 from dyeshade.insight.ph_wanted import nearest_ph
+from dyeshade.insight.variance_parts import Nested, variance_parts
 from dyeshade.library.dye_records import Piece
 from dyeshade.library.history import History
 from tests.insight.series import a_series, turning
-from tests.library.workshop import a_reading
+from tests.library.workshop import DAY, a_reading
 
 Array = NDArray[np.float64]
 
@@ -59,6 +64,7 @@ def _read(number: int, lab: Array) -> Measured:
         covariance_photo=tuple(PHOTO[SIX]),
         covariance_common=tuple(COMMON[SIX]),
         photo_id=number,
+        read=DAY + timedelta(days=30 * number),
     )
     return Measured(replace(reading, id=number), "a camera", "JPEG", "S-1", "window")
 
@@ -98,8 +104,8 @@ def drift(random: np.random.Generator, turns: int) -> None:
 def ph_series(random: np.random.Generator, turns: int) -> None:
     """Six baths with a meter, and a wanted shade within them."""
     curve_held: list[bool] = []
-    typed: dict[str, list[bool]] = {"found": [], "held": []}
-    read: dict[str, list[bool]] = {"found": [], "held": []}
+    typed: dict[str, list[bool]] = {"found": [], "held": [], "elsewhere": []}
+    read: dict[str, list[bool]] = {"found": [], "held": [], "elsewhere": []}
     for turn in range(turns):
         low = PLACES[turn % len(PLACES)]
         shape = {
@@ -125,25 +131,48 @@ def ph_series(random: np.random.Generator, turns: int) -> None:
             (typed, nearest_ph(curve, wish)),
             (read, nearest_ph(fit_curve(series, as_seen=True), wish + common)),
         ):
-            told["held"].append(wanted.low <= at <= wanted.high)
+            told["held" if moves else "elsewhere"].append(wanted.low <= at <= wanted.high)
             if moves:
                 told["found"].append(abs(wanted.ph - at) <= 0.3)
     print(f"pH series: curve held {np.mean(curve_held):.3f}")
     for name, told in (("read alike", read), ("typed", typed)):
         print(
-            f"wanted shade {name}: interval held {np.mean(told['held']):.3f}; found within 0.3 "
-            f"where it moves {np.mean(told['found']):.3f} of {len(told['found'])}"
+            f"wanted shade {name}, where it moves: found within 0.3 {np.mean(told['found']):.3f} "
+            f"of {len(told['found'])}, interval held {np.mean(told['held']):.3f}; elsewhere interval "
+            f"held {np.mean(told['elsewhere']):.3f} of {len(told['elsewhere'])}"
         )
+
+
+def repeats(random: np.random.Generator, turns: int) -> None:
+    """Dyeings repeated at equal conditions, with known spreads; numbers in steps of CIEDE2000."""
+    held: dict[str, list[bool]] = {"bath": [], "piece": [], "reading": []}
+    baths = [bath for bath in range(3) for _ in range(4)]
+    pieces = [piece for piece in range(6) for _ in range(2)]
+    for _ in range(turns):
+        true = {part: float(random.uniform(0.3, 1.5)) for part in held}
+        groups = []
+        for _ in range(8):
+            own = {part: random.normal(size=(12, 3)) * sd for part, sd in true.items()}
+            values = own["bath"][baths] + own["piece"][pieces] + own["reading"]
+            groups.append(Nested(values, baths, pieces))
+        found = variance_parts(groups, 1.0)
+        for part, one in (("bath", found.bath), ("piece", found.piece), ("reading", found.reading)):
+            if one is not None:
+                held[part].append(one.low <= true[part] <= one.high)
+    said = ", ".join(f"{part} {np.mean(one):.3f}" for part, one in held.items())
+    print(f"spreads of {turns} dyers: interval held {said}")
 
 
 def main() -> None:
     """Draw, ask and print."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     parser.add_argument("--turns", type=int, default=200)
+    parser.add_argument("--seed", type=int, default=1)
     given = parser.parse_args()
-    random = np.random.default_rng(1)
+    random = np.random.default_rng(given.seed)
     drift(random, 2 * given.turns)
     ph_series(random, given.turns)
+    repeats(random, given.turns)
 
 
 if __name__ == "__main__":
