@@ -138,8 +138,8 @@ def ph_series(random: np.random.Generator, turns: int) -> None:
     for name, told in (("read alike", read), ("typed", typed)):
         print(
             f"wanted shade {name}, where it moves: found within 0.3 {np.mean(told['found']):.3f} "
-            f"of {len(told['found'])}, interval held {np.mean(told['held']):.3f}; elsewhere interval "
-            f"held {np.mean(told['elsewhere']):.3f} of {len(told['elsewhere'])}"
+            f"of {len(told['found'])}, interval held {np.mean(told['held']):.3f}; elsewhere "
+            f"interval held {np.mean(told['elsewhere']):.3f} of {len(told['elsewhere'])}"
         )
 
 
