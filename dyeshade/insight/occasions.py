@@ -28,7 +28,7 @@ WITHIN = timedelta(hours=1)
 WANTED_SHOWN = 2.0
 """A change in CIEDE2000 that readings should show (ours: just visible)."""
 
-MOST_PHOTOS = 6
+MOST_PHOTOS = 4
 """Photos of an occasion that are advised at most."""
 
 

@@ -6,12 +6,12 @@ import textwrap
 
 from dyeshade.insight.components import Parts
 from dyeshade.insight.drift import Drift, DriftPoint
-from dyeshade.insight.occasions import Advice
+from dyeshade.insight.occasions import WANTED_SHOWN
 from dyeshade.words.change_words import change_words, how_words
 from dyeshade.words.dye_words import STATES, TREATMENTS, listed
 from dyeshade.words.sentences import counted
 
-NUMBERS = {2: "Two", 3: "Three", 4: "Four", 5: "Five", 6: "Six"}
+NUMBERS = {2: "Two", 3: "Three", 4: "Four"}
 
 _TERMS = (
     "Differences in CIEDE2000, in brackets where the true one lies 95 times in 100; grades for "
@@ -29,7 +29,7 @@ def verdict_words(drift: Drift) -> str:
         )
     if drift.verdict == "not_seen_to_move":
         told = f"Not seen to move. A change of {shown} would have shown 9 times in 10."
-        return told if drift.advice is None else f"{told} {advice_words(drift.advice)}"
+        return " ".join(filter(None, (told, advice_words(drift))))
     if drift.verdict == "still_moving":
         return "Still moving: the last reading differs from the one before it."
     if drift.verdict == "settled":
@@ -37,14 +37,18 @@ def verdict_words(drift: Drift) -> str:
     return "It has moved."
 
 
-def advice_words(advice: Advice) -> str:
-    """How many photos would show more, in a sentence."""
-    when = "each time" if advice.each_time else "next time"
-    return (
-        f"{NUMBERS[advice.photos]} photos {when}, within the hour and on the same sheet, each "
-        f"turned a little and a little lighter or darker, would show a change of "
-        f"{advice.shown:.1f}."
-    )
+def advice_words(drift: Drift) -> str:
+    """How a smaller change would show, in a sentence; "" where a just visible one would."""
+    advice = drift.advice
+    if advice is not None:
+        when = "each time" if advice.each_time else "next time"
+        return (
+            f"{NUMBERS[advice.photos]} photos {when} (same sheet, within the hour, each turned a "
+            f"little, some lighter, some darker) would show a change of {advice.shown:.1f}."
+        )
+    if drift.smallest_shown is None or drift.smallest_shown <= WANTED_SHOWN:
+        return ""
+    return "Smaller ones show on one sheet with colours, with three photos each time."
 
 
 def drift_lines(drift: Drift) -> list[str]:
@@ -56,7 +60,7 @@ def drift_lines(drift: Drift) -> list[str]:
     """
     piece = drift.history.piece
     name = f"{piece.code}, {piece.name}" if piece.name else piece.code
-    lines = [f"{name}: {verdict_words(drift)}", ""]
+    lines = [*textwrap.wrap(f"{name}: {verdict_words(drift)}", 90), ""]
     for point in drift.points:
         lines += _point_lines(point, drift.chosen(point))
     if drift.left_out:
