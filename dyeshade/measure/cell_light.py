@@ -11,7 +11,6 @@ from dyeshade.measure.finding_space import finding_space
 from dyeshade.measure.grey_fit import GreyFit
 from dyeshade.measure.light_reader import clipped_reader, lift_clipped, light_codes, spread_over
 from dyeshade.photo.photo import Photo
-from dyeshade.photo.vision import cv2
 from dyeshade.sheet.layout import Box
 from dyeshade.sheet.place import SheetPlace
 from dyeshade.sheet.rectify import Straightening
@@ -78,8 +77,8 @@ class CellReader:
         nodes = np.exp(fit.log_light_at(np.stack(np.meshgrid(across, down), axis=-1)))
         share = spread_over(unit / (nodes * self._place.layout.paper_reflectance), *seen.shape[:2])
         flare = np.exp(fit.white + fit.log_flare) / unit
-        veiled = cv2.subtract(seen, (*flare.tolist(), 0.0), dtype=cv2.CV_32F)
-        relative = np.asarray(cv2.multiply(veiled, share), np.float32)
+        relative = np.subtract(seen, flare.astype(np.float32), dtype=np.float32)
+        relative *= share
         lift_clipped(relative, seen, self._photo, fit, unit)
         if not straightening.leaving:
             return CellSeen(self._space.there(relative), clipped, per_mm)

@@ -22,8 +22,8 @@ from dyeshade.measure.propagate import (
     PAPER_SPREAD,
     PAPER_TINT_SPREAD,
     SampleMean,
-    _by_parameters,
-    _by_reflectance,
+    by_light,
+    by_parameters,
     tint_covariance,
 )
 from dyeshade.measure.shared_error import alike
@@ -104,9 +104,10 @@ def spots_together(
         assert seen is not None
         mean = SampleMean(seen.reflectance, seen.covariance, seen.place)
         lab = found[name].shade.lab
-        by_mean = _by_reflectance(fit, mean, to_xyz, rendered, own)
+        slopes = by_light(fit, mean, to_xyz, rendered, own)
+        by_mean = slopes[0]
         relative = by_mean * mean.reflectance
-        by_fit.append(_by_parameters(fit, mean, to_xyz, rendered, own))
+        by_fit.append(by_parameters(fit, mean, slopes))
         scaled.append(relative)
         labs.append(lab)
         light = relative.sum(axis=1)

@@ -87,7 +87,7 @@ def clipped_reader(photo: Photo) -> Callable[[slice, slice], NDArray[np.uint8]]:
     """Reader of regions that says where the photo is clipped: 255 there, else 0, shape (h, w)."""
 
     def read(rows: slice, columns: slice) -> NDArray[np.uint8]:
-        return cv2.bitwise_not(photo.within(rows, columns))
+        return np.asarray(cv2.bitwise_not(photo.within(rows, columns)), np.uint8)
 
     return read
 
@@ -113,9 +113,9 @@ def lift_clipped(
     """
     ends = [curve(np.array([_CUT_OFF])) for curve in photo.encoding.curves]
     least = (fit.curve.light(np.concatenate(ends)) / unit).astype(np.float32)
-    if not (np.asarray(cv2.reduce(light, 0, cv2.REDUCE_MAX))[0].max(axis=0) >= least).any():
-        return
     cut = light >= least
+    if not cut.any():
+        return
     like_paper = np.all(cut | (relative > _LIKE_PAPER), axis=-1, keepdims=True)
     relative[cut & like_paper & (relative < 1.0)] = 1.0
 
@@ -141,4 +141,5 @@ def spread_over(nodes: NDArray[np.float64], rows: int, columns: int) -> Picture:
 
     down, across = hats(nodes.shape[0], rows), hats(nodes.shape[1], columns)
     lines = np.matmul(across, nodes).reshape(nodes.shape[0], -1).astype(np.float32)
-    return (down.astype(np.float32) @ lines).reshape(rows, columns, -1)
+    whole = (down.astype(np.float32) @ lines).reshape(rows, columns, -1)
+    return np.asarray(whole, dtype=np.float32)

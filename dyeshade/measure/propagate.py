@@ -108,11 +108,9 @@ def lab_of(
 
 def effective_signal(fit: GreyFit, mean: SampleMean) -> Array:
     """Signal that a flat sample of this reflectance would have had there, shape (3,)."""
-    grid = np.linspace(1e-4, 1.05, 3000) ** 2
-    light = fit.curve.light(grid)
     there = np.exp(fit.log_light_at(mean.place_mm))
     flare = np.exp(fit.white + fit.log_flare)
-    return np.interp(mean.reflectance * there + flare, light, grid)
+    return fit.curve.signal(mean.reflectance * there + flare)
 
 
 def seen_of(fit: GreyFit, mean: SampleMean) -> SampleSeen:
@@ -121,31 +119,20 @@ def seen_of(fit: GreyFit, mean: SampleMean) -> SampleSeen:
     return SampleSeen(np.asarray(mean.place_mm), signal, mean.reflectance, mean.covariance)
 
 
-def _by_parameters(
-    fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool, own: Colours
-) -> Array:
+def by_parameters(fit: GreyFit, mean: SampleMean, by_light: tuple[Array, Array]) -> Array:
     """Derivatives of Lab by the unknowns of the fit, shape (3, p).
 
     Each unknown moves the reflectance, which is written down here, and the white moves how
-    reflectance is read as colour besides.
+    reflectance is read as colour besides. `by_light` are the derivatives that `by_light` gives.
     """
     signal = effective_signal(fit, mean)
     # What the flat signal leaves over (texture through a bent curve) stays as it is.
-    flat = fit.reflectance_slopes(signal, mean.place_mm)
-    by_reflectance, by_white = _by_light(fit, mean, to_xyz, rendered, own)
-    found = by_reflectance @ flat
-    found[:, fit.white_at] += by_white
+    found = by_light[0] @ fit.reflectance_slopes(signal, mean.place_mm)
+    found[:, fit.white_at] += by_light[1]
     return np.asarray(found)
 
 
-def _by_reflectance(
-    fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool, own: Colours
-) -> Array:
-    """Derivatives of Lab by the reflectance of each channel, shape (3, 3)."""
-    return _by_light(fit, mean, to_xyz, rendered, own)[0]
-
-
-def _by_light(
+def by_light(
     fit: GreyFit, mean: SampleMean, to_xyz: Array, rendered: bool, own: Colours
 ) -> tuple[Array, Array]:
     """Derivatives of Lab by reflectance, and by the log white, each of shape (3, 3)."""
@@ -230,8 +217,8 @@ def shade_of(
     if own is None:
         own = typical_colours(to_xyz, rendered, light, camera_known)
     lab = lab_of(mean.reflectance, fit.white, to_xyz, rendered, own)
-    by_fit = _by_parameters(fit, mean, to_xyz, rendered, own)
-    by_mean = _by_reflectance(fit, mean, to_xyz, rendered, own)
+    slopes = by_light(fit, mean, to_xyz, rendered, own)
+    by_mean, by_fit = slopes[0], by_parameters(fit, mean, slopes)
     excess = max(1.0, fit.scatter / _EXPECTED_SCATTER) ** 2 if np.isfinite(fit.scatter) else 1.0
     photo = by_fit @ fit.covariance_known_print @ by_fit.T * excess
     photo += by_mean @ mean.covariance @ by_mean.T

@@ -10,6 +10,7 @@ linear, so that the curve rises everywhere and goes on straight where no grey te
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -43,6 +44,12 @@ def _hats(values: Array, knots: Array) -> Array:
 
 _GRID_HATS: Array = _hats(_GRID, KNOTS)
 
+# Over the square root a table is dense in the shadows, without a logarithm a pixel.
+_ROOTS: Array = np.linspace(0.0, np.sqrt(np.exp(_GRID[-1])), 4096)
+_ROOTS_LOG: Array = np.log(np.maximum(_ROOTS**2, _SMALLEST_SIGNAL))
+_BELOW: Array = np.minimum(_ROOTS**2 / _SMALLEST_SIGNAL, 1.0)
+_SIGNALS: Array = np.linspace(1e-4, 1.05, 3000) ** 2
+
 
 def _running_integral(values: Array) -> Array:
     """Trapezoid rule along axis 0, zero at the first grid point."""
@@ -69,6 +76,7 @@ class InverseCurve:
     log_slopes: Array
     reference: float
 
+    @cached_property
     def _on_grid(self) -> tuple[Array, Array]:
         slope = np.exp(_GRID_HATS @ self.log_slopes)
         integral = _running_integral(slope)
@@ -76,12 +84,12 @@ class InverseCurve:
 
     def log_light(self, log_signal: Array) -> Array:
         """Log light for log signals of any shape."""
-        _, values = self._on_grid()
+        _, values = self._on_grid
         return np.interp(np.clip(log_signal, _GRID[0], _GRID[-1]), _GRID, values)
 
     def slope(self, log_signal: Array) -> Array:
         """d(log light)/d(log signal), the factor by which signal noise grows."""
-        slope, _ = self._on_grid()
+        slope, _ = self._on_grid
         return np.interp(log_signal, _GRID, slope)
 
     def light(self, signal: Array) -> Array:
@@ -97,16 +105,20 @@ class InverseCurve:
         ndarray
             Light, 1 at the reference signal, same shape.
         """
-        _, values = self._on_grid()
-        # Over the square root the table is dense in the shadows, without a logarithm a pixel.
-        table = np.linspace(0.0, np.sqrt(np.exp(_GRID[-1])), 4096)
-        with np.errstate(divide="ignore"):
-            logs = np.log(np.maximum(table**2, _SMALLEST_SIGNAL))
-        light = np.exp(np.interp(logs, _GRID, values))
-        light[table**2 < _SMALLEST_SIGNAL] *= (table**2 / _SMALLEST_SIGNAL)[
-            table**2 < _SMALLEST_SIGNAL
-        ]
-        return np.asarray(np.interp(np.sqrt(np.maximum(signal, 0.0)), table, light))
+        return np.asarray(np.interp(np.sqrt(np.maximum(signal, 0.0)), _ROOTS, self._light_of_roots))
+
+    @cached_property
+    def _light_of_roots(self) -> Array:
+        _, values = self._on_grid
+        return np.asarray(np.exp(np.interp(_ROOTS_LOG, _GRID, values)) * _BELOW)
+
+    def signal(self, light: Array) -> Array:
+        """Decoded signals that light of any shape becomes; the opposite of `light`, 1e-8 to 1.1."""
+        return np.interp(light, self._light_of_signals, _SIGNALS)
+
+    @cached_property
+    def _light_of_signals(self) -> Array:
+        return self.light(_SIGNALS)
 
     def derivatives(self, log_signal: Array) -> Array:
         """d(log light)/d(log_slopes), shape log_signal.shape + (16,)."""

@@ -105,7 +105,7 @@ def sample_boxes(
     # A photo of what was read.
     found = replace(photo, coded=pixels_at(photo.coded, x, y))
     light = found.linear()
-    means, squares = _block_means(light), _block_means(cv2.multiply(light, light))
+    means, squares = _block_means(light), _block_means(light * light)
     mean[read] = means.mean(axis=1)
     spread[read] = np.sqrt(np.maximum(squares.mean(axis=1) - mean[read] ** 2, 0.0))
     clipped[read] = found.clipped().reshape(len(read), -1).mean(axis=1)
@@ -128,12 +128,12 @@ def _block_means(light: NDArray[np.float32]) -> Array:
     size = _BLOCKS, len(light) // _BLOCK_SIDE
     # In double precision: the spread of an even patch is a small difference of squares.
     means = cv2.resize(light.astype(np.float64), size, interpolation=cv2.INTER_AREA)
-    return np.asarray(means).reshape(-1, _BLOCKS**2, *light.shape[2:])
+    return np.asarray(means, np.float64).reshape(-1, _BLOCKS**2, *light.shape[2:])
 
 
 def _patchy(light: NDArray[np.float32], pixels: Array) -> Array:
     """Relative scatter of block means beyond the scatter of their pixels, for n boxes, (n,)."""
-    means, squares = _block_means(light), _block_means(cv2.multiply(light, light))
+    means, squares = _block_means(light), _block_means(light * light)
     # Where there are fewer pixels than places, some were read twice and tell nothing new.
     told = np.clip(pixels / _BLOCKS**2, 2.0, _BLOCK_SIDE**2)[:, None]
     noise = np.maximum(squares - means**2, 0.0) / (told - 1.0)

@@ -125,9 +125,10 @@ def _decoded(picture: bytes, size: tuple[int, int]) -> NDArray[np.uint8]:
     # which takes as long as decoding. But Pillow tells what is wrong.
     try:
         with silent():
-            decoded = _decoded_in_place(picture, size)
-            if decoded is None:
-                decoded = cv2.imdecode(np.frombuffer(picture, np.uint8), _HOW)
+            in_place = _decoded_in_place(picture, size)
+            if in_place is not None:
+                return in_place
+            decoded = cv2.imdecode(np.frombuffer(picture, np.uint8), _HOW)
     except cv2.error:
         decoded = None
     if decoded is not None:

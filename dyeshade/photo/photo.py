@@ -122,7 +122,7 @@ class Photo:
         ndarray, shape (rows, columns), bool
             True where a channel is 0, or at 254/255 of full scale or above.
         """
-        return self.within(rows, columns) == 0
+        return np.asarray(self.within(rows, columns) == 0)
 
     def within(self, rows: slice = _WHOLE, columns: slice = _WHOLE) -> NDArray[np.uint8]:
         """The opposite of `clipped` in bytes: 255 where no channel is at an end, else 0."""
