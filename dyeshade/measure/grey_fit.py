@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dyeshade.measure.light_field import LightField
-from dyeshade.measure.response import KNOTS, InverseCurve
+from dyeshade.measure.response import KNOTS, InverseCurve, on_grid
 
 Array = NDArray[np.float64]
 
@@ -156,7 +156,7 @@ class GreyFit:
         place = self.field.scaled(place_mm)
         k, size = len(KNOTS), self.field.size
         slopes = np.zeros((3, k + 8 + size + len(self.print_departure)))
-        slopes[:, :k] = lit[:, None] * self.curve.derivatives(np.log(signal))
+        slopes[:, :k] = lit[:, None] * self.curve.derivatives(on_grid(np.log(signal)))
         slopes[range(3), range(k, k + 3)] = -seen - veiled
         slopes[:, k + 3 : k + 3 + size] = -np.outer(seen, self.field.features(place_mm))
         slopes[0, k + 3 + size : k + 5 + size] = -seen[0] * place

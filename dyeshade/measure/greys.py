@@ -13,6 +13,8 @@ shadow, glaring) lose their weight (Student's t, annealed).
 
 from __future__ import annotations
 
+from functools import cached_property
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -43,6 +45,9 @@ colour than the window (ours, by judgement)."""
 _REMAINDERS = (0.004, 0.02, 0.08)
 _FREEDOM = 4.0
 _SHADOWS = 1e-5
+_LEAST_GAIN = 1e-3
+"""Of the cost, what is not worth another step."""
+
 _ANNEALING = (60.0, 30.0, 15.0, 8.0, 4.0, 2.5, 1.5, 1.5, 1.5)
 
 
@@ -67,42 +72,57 @@ class _Problem:
         self.hats = _print_hats(signals.reflectance) * departs[:, None]
         self.log_reflectance = np.log(signals.reflectance)
         self.relative_spread = signals.spread / np.maximum(signals.signal, _SHADOWS)
-        self._kept: list[tuple[Array, tuple[Array, Array, Array]]] = []
+        self._kept: _There | None = None
+
+    def there(self, vector: Array) -> _There:
+        """Residuals where the unknowns are a vector, (p,)."""
+        if self._kept is not None and self._kept.vector is vector:
+            return self._kept
+        return _There(self, vector)
+
+    def keep(self, there: _There) -> None:
+        """Keep what will be asked for again."""
+        self._kept = there
 
     def evaluate(self, vector: Array) -> tuple[Array, Array, Array]:
         """Residual (n, 3), derivatives (n, 3, p), noise spread (n, 3)."""
-        # Weights and steps ask for the same vector by turns, and no vector is ever changed.
-        for known, found in self._kept:
-            if known is vector:
-                return found
-        found = self._evaluated(vector)
-        self._kept = [(vector, found), *self._kept[:1]]
-        return found
+        there = self.there(vector)
+        return there.residual, there.slopes, there.spread
 
-    def _evaluated(self, vector: Array) -> tuple[Array, Array, Array]:
-        slopes, white, weights, tilt, log_flare, departure = unpack(vector, self.field.size)
-        curve = InverseCurve(slopes, self.reference)
-        count, size = len(self.log_reflectance), self.field.size
-        seen, slope, by_slopes = curve.at(self.on_grid)
-        colour = np.zeros((count, 3)) + self.signals.tint
-        colour[:, [0, 2]] += self.place @ tilt.T
-        log_paper = self.log_reflectance + self.hats @ departure
-        log_direct = (self.features @ weights + log_paper)[:, None] + colour
-        log_total = np.logaddexp(log_direct, log_flare)
-        share = np.exp(log_direct - log_total)
-        residual = seen - white - log_total
-        k = len(KNOTS)
-        jac = np.zeros((count, 3, len(vector)))
-        jac[:, :, :k] = by_slopes
+
+class _There:
+    """Residual and noise spread, both (n, 3), where the unknowns are a vector (p,)."""
+
+    def __init__(self, problem: _Problem, vector: Array) -> None:
+        self._problem, self.vector, self.usable = problem, vector, problem.signals.usable
+        parts = unpack(vector, problem.field.size)
+        log_slopes, white, weights, tilt, self._log_flare, departure = parts
+        self._curve = InverseCurve(log_slopes, problem.reference)
+        seen, slope = self._curve.light_and_slope(problem.on_grid)
+        colour = np.zeros((len(problem.log_reflectance), 3)) + problem.signals.tint
+        colour[:, [0, 2]] += problem.place @ tilt.T
+        log_paper = problem.log_reflectance + problem.hats @ departure
+        log_direct = (problem.features @ weights + log_paper)[:, None] + colour
+        log_total = np.logaddexp(log_direct, self._log_flare)
+        self._share = np.exp(log_direct - log_total)
+        self.residual = seen - white - log_total
+        self.spread = np.hypot(slope * problem.relative_spread, _PATCH_NOISE)
+
+    @cached_property
+    def slopes(self) -> Array:
+        """Derivatives of the residual, (n, 3, p); most of the work, and not always wanted."""
+        problem, share = self._problem, self._share
+        size, k = problem.field.size, len(KNOTS)
+        jac = np.zeros((len(share), 3, len(self.vector)))
+        jac[:, :, :k] = self._curve.derivatives(problem.on_grid)
         jac[:, range(3), range(k, k + 3)] = -1.0
-        jac[:, :, k + 3 : k + 3 + size] = -share[..., None] * self.features[:, None]
+        jac[:, :, k + 3 : k + 3 + size] = -share[..., None] * problem.features[:, None]
         for row, channel in ((0, 0), (1, 2)):
             at = k + 3 + size + 2 * row
-            jac[:, channel, at : at + 2] = -share[:, channel, None] * self.place
+            jac[:, channel, at : at + 2] = -share[:, channel, None] * problem.place
         jac[:, :, k + 7 + size] = -(1 - share)
-        jac[:, :, k + 8 + size :] = -share[..., None] * self.hats[:, None]
-        spread = np.hypot(slope * self.relative_spread, _PATCH_NOISE)
-        return residual, jac, spread
+        jac[:, :, k + 8 + size :] = -share[..., None] * problem.hats[:, None]
+        return jac
 
 
 def _prior(field: LightField, remainder: float, linear: bool = False) -> tuple[Array, Array]:
@@ -131,45 +151,56 @@ def _settle(
 ) -> Array:
     """A few damped Gauss-Newton steps at fixed weights; each lowers the cost or is not taken."""
     damping = 1e-3
-    cost, information, gradient = _cost(problem, vector, weights, prior, scale)
+    here = problem.there(vector)
+    cost, importance = _cost(here, weights, prior, scale)
+    information, gradient = _curvature(here, importance, prior)
     for _ in range(8):
         damped = information.copy()
         damped.flat[:: len(damped) + 1] *= 1.0 + damping
-        there = vector + np.linalg.solve(damped, -gradient)
-        tried = _cost(problem, there, weights, prior, scale)
-        if tried[0] < cost:
-            vector = there
-            gain = cost - tried[0]
-            cost, information, gradient = tried
+        there = problem.there(here.vector + np.linalg.solve(damped, -gradient))
+        tried, importance = _cost(there, weights, prior, scale)
+        if tried < cost:
+            gain, here, cost = cost - tried, there, tried
             damping = max(damping / 10, 1e-9)
-            if gain < 1e-3 * cost:
+            if gain < _LEAST_GAIN * cost:
                 break
+            information, gradient = _curvature(here, importance, prior)
+        elif tried - cost < _LEAST_GAIN * cost:
+            # Smaller steps would bring no more than what counts as nothing.
+            break
         else:
             damping *= 10
-    return vector
+    problem.keep(here)
+    return here.vector
 
 
 def _cost(
-    problem: _Problem, vector: Array, weights: Array, prior: tuple[Array, Array], scale: float
-) -> tuple[float, Array, Array]:
-    """Half the weighted square, its curvature and its gradient."""
+    there: _There, weights: Array, prior: tuple[Array, Array], scale: float
+) -> tuple[float, Array]:
+    """Half the weighted square, and how much each residual counts, (n, 3)."""
     mean, precision = prior
-    residual, jac, spread = problem.evaluate(vector)
     # The spread counts as given within a step: were it let free, a flat curve would look certain.
-    importance = np.where(problem.signals.usable, weights[:, None] / (scale * spread) ** 2, 0.0)
-    rows = jac.reshape(-1, jac.shape[-1])
-    scaled = rows * importance.reshape(-1, 1)
-    gap = vector - mean
-    pull = precision @ gap
-    cost = 0.5 * float((importance * residual**2).sum() + gap @ pull)
-    return cost, rows.T @ scaled + precision, scaled.T @ residual.ravel() + pull
+    counted = weights[:, None] / (scale * there.spread) ** 2
+    importance = np.where(there.usable, counted, 0.0)
+    gap = there.vector - mean
+    cost = 0.5 * float((importance * there.residual**2).sum() + gap @ (precision @ gap))
+    return cost, importance
+
+
+def _curvature(there: _There, importance: Array, prior: tuple[Array, Array]) -> tuple[Array, Array]:
+    """Curvature (p, p) and gradient (p,) of the cost."""
+    mean, precision = prior
+    rows = there.slopes.reshape(-1, len(mean))
+    root = np.sqrt(importance).reshape(-1, 1)
+    scaled = rows * root
+    gradient = scaled.T @ (root.ravel() * there.residual.ravel())
+    return scaled.T @ scaled + precision, gradient + precision @ (there.vector - mean)
 
 
 def _believe(problem: _Problem, vector: Array, scale: float) -> Array:
     """Student's t weights, one a patch: all channels of a hidden patch go together."""
-    residual, _, spread = problem.evaluate(vector)
-    usable = problem.signals.usable
-    square = np.where(usable, (residual / (spread * scale)) ** 2, 0.0)
+    there = problem.there(vector)
+    square = np.where(there.usable, (there.residual / (there.spread * scale)) ** 2, 0.0)
     return np.asarray(_FREEDOM / (_FREEDOM + square.sum(axis=1)))
 
 
@@ -229,8 +260,7 @@ def fit_greys(signals: GreySignals, field: LightField, linear: bool = False) -> 
             best = (score, vector, information, weights)
     assert best is not None
     _, vector, information, weights = best
-    residual, _, _ = problem.evaluate(vector)
-    residual = np.where(usable, residual, np.nan)
+    residual = np.where(usable, problem.there(vector).residual, np.nan)
     held = usable & (weights > 0.3)[:, None]
     scatter = float(np.sqrt(np.mean(residual[held] ** 2))) if held.any() else float("nan")
     known = np.arange(len(vector)) < len(vector) - len(_PRINT_SPREAD)

@@ -120,12 +120,8 @@ class InverseCurve:
     def _light_of_signals(self) -> Array:
         return self.light(_SIGNALS)
 
-    def derivatives(self, log_signal: Array) -> Array:
-        """d(log light)/d(log_slopes), shape log_signal.shape + (16,)."""
-        return self.at(on_grid(log_signal))[2]
-
-    def at(self, places: GridPlaces) -> tuple[Array, Array, Array]:
-        """Log light, slope and derivatives at once, where signals are the same time and again.
+    def light_and_slope(self, places: GridPlaces) -> tuple[Array, Array]:
+        """Log light and slope at once, where signals are the same time and again.
 
         Parameters
         ----------
@@ -136,18 +132,17 @@ class InverseCurve:
         -------
         log_light, slope : ndarray
             In the shape of the signals.
-        derivatives : ndarray
-            With a last axis of 16 more.
         """
-        slope = np.exp(_GRID_HATS @ self.log_slopes)
-        # One table of all that is asked for: what is summed, then what it is summed of.
-        table = np.empty((_GRID_STEPS, _GRID_HATS.shape[1] + 2))
-        table[:, 0] = table[:, -1] = slope
-        np.multiply(slope[:, None], _GRID_HATS, out=table[:, 1:-1])
-        sums = _running_integral(table[:, :-1])
-        np.subtract(sums, _between(sums, on_grid(self.reference)), out=table[:, :-1])
-        found = _between(table, places)
-        return found[..., 0], found[..., -1], found[..., 1:-1]
+        slope, values = self._on_grid
+        found = _between(np.stack([values, slope], axis=1), places)
+        return found[..., 0], found[..., 1]
+
+    def derivatives(self, places: GridPlaces) -> Array:
+        """d(log light)/d(log_slopes) at places of `on_grid`, in their shape + (16,)."""
+        slope, _ = self._on_grid
+        sums = _running_integral(slope[:, None] * _GRID_HATS)
+        sums -= _between(sums, on_grid(self.reference))
+        return _between(sums, places)
 
 
 GridPlaces = tuple[NDArray[np.intp], Array]
