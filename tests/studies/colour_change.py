@@ -26,10 +26,11 @@ from itertools import combinations, product
 from pathlib import Path
 
 import numpy as np
+from scipy.optimize import minimize
 
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.measure import colour_change
-from dyeshade.measure.camera_colours import weighted_axes
+from dyeshade.measure.camera_colours import vividness, weighted_axes
 from dyeshade.measure.colour_change import features
 from dyeshade.measure.propagate import lab_of
 from dyeshade.measure.root_polynomial import DEGREES
@@ -38,7 +39,7 @@ from tests.render.camera import development
 from tests.render.curves import FAMILIES
 from tests.render.ink import Print, colour_spectrum
 from tests.studies import colour_data
-from tests.studies.camera_constants import FITTING, fitted_spread, read_real_chart
+from tests.studies.camera_constants import FITTING, read_real_chart
 from tests.studies.colour_data import LIGHTS, Array
 
 OUT = Path(__file__).parents[2] / "resources" / "measure" / "colour_change.json"
@@ -139,12 +140,7 @@ def parts_of_field(colours: Array, left: Array) -> dict[str, object]:
         Lab, and what is to be told apart, in Lab.
     """
     seen = np.isfinite(left).all(axis=-1)
-    parts = [
-        np.linalg.solve(weighted_axes(lab), step)
-        for lab, step in zip(colours[seen], left[seen], strict=True)
-    ]
-    chroma = np.hypot(colours[seen][:, 1], colours[seen][:, 2])
-    neutral, vivid = fitted_spread(np.array(parts), chroma, np.zeros((len(parts), 3)))
+    neutral, vivid = normal_spread(*in_steps(colours[seen], left[seen]))
     best = (np.inf, _REACHES[0], 0.0)
     chosen = range(0, len(colours), max(1, len(colours) // 60))
     for reach, share in product(_REACHES, _SHARES):
@@ -160,6 +156,31 @@ def parts_of_field(colours: Array, left: Array) -> dict[str, object]:
         "reach": reach,
         "share": share,
     }
+
+
+def in_steps(colours: Array, left: Array) -> tuple[Array, Array]:
+    """Changes (n, 3) in Lab along lightness, chroma and hue, and the chroma of their colours."""
+    axes = np.array([weighted_axes(lab) for lab in colours])
+    return np.linalg.solve(axes, left[..., None])[..., 0], np.hypot(colours[:, 1], colours[:, 2])
+
+
+def normal_spread(parts: Array, chroma: Array) -> tuple[Array, Array]:
+    """Standard deviations at neutral and added at vivid, of parts (n, 3) that are taken as normal.
+
+    Two photos are solved as normal fields, whose variance has to be that of all changes. (The
+    likeliest scale of a distribution with longer tails is smaller than its standard deviation.)
+    """
+    vivid = vividness(chroma)
+
+    def cost(logs: Array, part: Array) -> float:
+        variance = np.exp(2 * logs[0]) + (np.exp(logs[1]) * vivid) ** 2
+        return float((np.log(variance) + part**2 / variance).sum())
+
+    start = np.log([0.3, 1.0])
+    found = np.array(
+        [np.exp(minimize(cost, start, args=(part,), method="Nelder-Mead").x) for part in parts.T]
+    )
+    return found[:, 0], found[:, 1]
 
 
 def _unlikeliness(

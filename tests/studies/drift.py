@@ -11,7 +11,9 @@ with a maker's look or without. Cameras are those that no constant was fitted to
 (``tests.studies.photo_signals``); `--renders` draws whole photos, measures them as the program does
 and solves what it kept. The wanted figures stand beside (this project's own). Coverage counts the
 pairs whose difference from none lies within the stated 95 % ellipsoid, and for faded cloths
-(reflectance to the power of 0.85) whose stated difference does so about the true one.
+(reflectance to the power of 0.85) whose stated difference does so about the true one. Lines of
+their own hold exposure, white balance or both to the first photo's: a look bends a colour elsewhere
+when the same colour stands lighter or off white.
 """
 
 from __future__ import annotations
@@ -49,6 +51,8 @@ WANTED = {
     (True, True): (0.35, 1.0),
 }
 """By look and same light: median and 95th percentile, CIEDE2000, on a sheet with colours."""
+HELD = (("exposure",), ("white balance",), ("exposure", "white balance"))
+"""What is held by hand in the lines that tell how much each adds, under the same light."""
 FADE = 0.85
 
 
@@ -62,8 +66,13 @@ class Found:
     held: bool
 
 
-def two_scenes(number: int, look: bool, same_light: bool, sheet: Sheet) -> tuple[Scene, Scene]:
-    """Two photos of one sheet by one camera."""
+def two_scenes(
+    number: int, look: bool, same_light: bool, sheet: Sheet, held: tuple[str, ...] = ()
+) -> tuple[Scene, Scene]:
+    """Two photos of one sheet by one camera.
+
+    `held` tells what its owner has set by hand: "exposure" (within 5 %), "white balance".
+    """
     rng = np.random.default_rng([20250602, number])
     camera = JUDGING[number % len(JUDGING)]
     name = str(rng.choice(list(LOOKS), p=list(LOOKS.values()))) if look else "none"
@@ -84,9 +93,13 @@ def two_scenes(number: int, look: bool, same_light: bool, sheet: Sheet) -> tuple
     }
     if same_light:
         common |= {"light": first.light, "ambient_light": first.ambient_light}
+    exposure = min(first.exposure, 1.0)
+    later = exposure * rng.uniform(0.95, 1.05) if "exposure" in held else min(second.exposure, 1.0)
+    if "white balance" in held:
+        common["white_error"] = first.white_error
     return (
-        first.with_(exposure=min(first.exposure, 1.0), **common),
-        second.with_(exposure=min(second.exposure, 1.0), **common),
+        first.with_(exposure=exposure, **common),
+        second.with_(exposure=later, **common),
     )
 
 
@@ -98,10 +111,14 @@ def cloths_of(number: int) -> Array:
 
 
 def signal_pair(
-    number: int, look: bool, same_light: bool, faded: float = 1.0
+    number: int,
+    look: bool,
+    same_light: bool,
+    faded: float = 1.0,
+    held: tuple[str, ...] = (),
 ) -> tuple[KeptSignals, KeptSignals]:
     """Two photos as signals; the second shows the cloths faded where told."""
-    first, second = two_scenes(number, look, same_light, bare_sheet(LAYOUT))
+    first, second = two_scenes(number, look, same_light, bare_sheet(LAYOUT), held)
     cloths = cloths_of(number)
     return kept_of(first, LAYOUT, cloths), kept_of(second, LAYOUT, cloths**faded)
 
@@ -175,17 +192,23 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     parser.add_argument("--pairs", type=int, default=60)
     parser.add_argument("--renders", type=int, default=0)
+    parser.add_argument("--first", type=int, default=0, help="number of the first pair")
     given = parser.parse_args()
+    numbers = range(given.first, given.first + given.pairs)
     for look, same_light in WANTED:
         name = (
             f"{'maker’s looks' if look else 'no looks'}, {'same' if same_light else 'other'} light"
         )
-        pairs = (signal_pair(number, look, same_light) for number in range(given.pairs))
+        pairs = (signal_pair(number, look, same_light) for number in numbers)
         report(name, [one for pair in pairs for one in judged(pair)], WANTED[look, same_light])
-        drawn = (rendered_pair(number, look, same_light) for number in range(given.renders))
+        drawn = (rendered_pair(number, look, same_light) for number in numbers[: given.renders])
         report(f"rendered: {name}", [one for pair in drawn for one in judged(pair)])
+    for held in HELD:
+        pairs = (signal_pair(number, True, True, held=held) for number in numbers)
+        name = f"maker’s looks, same light, held by hand: {' and '.join(held)}"
+        report(name, [one for pair in pairs for one in judged(pair)], WANTED[True, True])
     found = []
-    for number in range(given.pairs):
+    for number in numbers:
         cloths = cloths_of(number)
         change = lab_of(cloths**FADE) - lab_of(cloths)
         true = {cell.name: one for cell, one in zip(LAYOUT.cells, change, strict=True)}

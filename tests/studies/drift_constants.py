@@ -23,7 +23,8 @@ import numpy as np
 
 from dyeshade.cie.ciede2000 import ciede2000
 from tests.studies import colour_data
-from tests.studies.camera_constants import FITTING, fitted_spread, parts_of
+from tests.studies.camera_constants import FITTING, parts_of
+from tests.studies.colour_change import normal_spread
 from tests.studies.colour_data import LIGHTS, Array
 
 POWERS = (0.9, 0.8, 0.65, 0.5)
@@ -75,7 +76,7 @@ def main() -> None:
     for kind in LIGHTS:
         if len(LIGHTS[kind]) > 1:
             parts, chroma = another_light(FITTING, kind)
-            neutral, vivid = fitted_spread(parts, chroma, np.zeros_like(parts))
+            neutral, vivid = normal_spread(parts, chroma)
             print(f"{kind}: neutral {neutral.round(3)}, vivid {vivid.round(3)}")
 
 
