@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dyeshade.measure.channels import largest_channel, mean_channel, smallest_channel
+from dyeshade.measure.percentiles import median, percentiles
 from dyeshade.photo.vision import cv2
 
 Array = NDArray[np.float64]
@@ -138,8 +139,8 @@ def _cloth_lights(logs: Picture) -> tuple[float, float]:
     """Usual log light of a piece's cloth, and the most that it may have."""
     if not logs.size:
         return 0.0, np.inf
-    dark, usual, high = np.percentile(logs, [16, 50, 84])
-    return float(usual), float(usual + max(3.5 * (high - usual), 3.0 * (usual - dark), 0.35))
+    dark, usual, high = percentiles(logs, 16, 50, 84)
+    return usual, float(usual + max(3.5 * (high - usual), 3.0 * (usual - dark), 0.35))
 
 
 def _dark_cloth_limit(bright: Picture) -> float:
@@ -150,10 +151,10 @@ def _dark_cloth_limit(bright: Picture) -> float:
     """
     logs = np.log(np.maximum(bright, _FLOOR))
     lower = logs < _parting(logs)
-    if not _MAJORITY < lower.mean() < 1 or float(np.median(bright[~lower])) < _NOT_DARK:
+    if not _MAJORITY < lower.mean() < 1 or median(bright[~lower]) < _NOT_DARK:
         return np.inf
-    dark, usual = np.percentile(logs[lower], [16, 50])
-    apart = float(np.median(logs[~lower])) - usual
+    dark, usual = percentiles(logs[lower], 16, 50)
+    apart = median(logs[~lower]) - usual
     if apart < _PARTED:
         return np.inf
     return float(np.exp(usual + min(max(2.0 * (usual - dark), 0.5), 0.6 * apart)))
@@ -206,10 +207,10 @@ def _foreign(
     turn = 3 - (2 - unit) * along * along
     within = 3 * mean_channel(cv2.multiply(picture, body)) / length
     neutral = (3 * bright - along * within) / np.maximum(turn, _LEAST_TURN**2)
-    low, middle = np.percentile(_some(neutral[cloth]), [16, 50])
+    low, middle = percentiles(_some(neutral[cloth]), 16, 50)
     # Gaps swell only the upper half of the spread.
-    noise = float(middle - low)
-    limit = float(middle) + max(_FOREIGN, 4.0 * noise)
+    noise = middle - low
+    limit = middle + max(_FOREIGN, 4.0 * noise)
     tellable = turn > _LEAST_TURN**2
     # A second dye is no mixture of the first with neutral light.
     (red, green, blue), seen = cv2.split(body), cv2.split(picture)

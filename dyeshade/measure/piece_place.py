@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dyeshade.measure.channels import largest_channel, mean_channel, smallest_channel
+from dyeshade.measure.percentiles import median, percentiles
 from dyeshade.photo.vision import cv2
 
 Array = NDArray[np.float64]
@@ -79,7 +80,7 @@ def find_piece(relative: Picture, px_per_mm: float, noise: float) -> PiecePlace 
     paper = _paper(soft, bright, texture)
     logs = np.log(soft / paper.astype(np.float32))
     colour = largest_channel(logs) - smallest_channel(logs)
-    least = max(LEAST_TEXTURE, 2.0 * float(np.percentile(texture, 2)))
+    least = max(LEAST_TEXTURE, 2.0 * percentiles(texture, 2)[0])
     least = min(least, 2.0 * LEAST_TEXTURE)
     threads = _without_tongues(texture > least, px_per_mm)
     tinted = (colour > max(LEAST_COLOUR, 3 * noise)) | (bright < DARKEST_SHADOW)
@@ -94,8 +95,8 @@ def find_piece(relative: Picture, px_per_mm: float, noise: float) -> PiecePlace 
         # No shadow is so even from border to border: smooth cloth behind a cut-out cell.
         chosen = np.ones(bright.shape, dtype=np.bool_)
     light = float(bright[chosen].mean())
-    weak = float(np.median(texture[chosen])) < 2.2 * least
-    pale = float(np.median(colour[chosen])) < LEAST_COLOUR and light > 0.75
+    weak = median(texture[chosen]) < 2.2 * least
+    pale = median(colour[chosen]) < LEAST_COLOUR and light > 0.75
     if weak and pale:
         # Of a white piece that is hardly seen, what lies between the parts seen is piece, too.
         chosen = _hull(chosen)
@@ -115,7 +116,7 @@ def texture_of(picture: Picture, px_per_mm: float) -> Picture:
 
 
 def _even_and_dim(bright: Picture) -> bool:
-    low, middle, high = np.percentile(bright, [2, 50, 98])
+    low, middle, high = percentiles(bright, 2, 50, 98)
     return bool(middle < _DIM and low > _EVEN * high)
 
 
@@ -124,7 +125,7 @@ def _paper(soft: Picture, bright: Picture, texture: Picture) -> Array:
     bare = (texture < LEAST_TEXTURE) & (spread < 1.1) & (bright > 0.85) & (bright < 1.2)
     if bare.mean() < 0.02:
         return np.ones(3)
-    return np.asarray(np.median(soft[bare], axis=0), dtype=np.float64)
+    return np.array([median(soft[..., channel][bare]) for channel in range(3)])
 
 
 def _without_tongues(mask: Mask, px_per_mm: float) -> Mask:
@@ -150,7 +151,7 @@ def _clearly_paper(
     """Paper within the halo that texture has around a piece: as bright as paper, no colour."""
     if not seen.any():
         return seen
-    body = float(np.median(bright[seen]))
+    body = median(bright[seen])
     limit = max(0.72, 0.5 * (body + 1.0))
     halo = (bright > limit * paper) & ~tinted
     if body > 0.7:
@@ -164,7 +165,7 @@ def _without_backing(seen: Mask, texture: Picture, least: float, px_per_mm: floa
     """Leave out smooth card beside threads; where most is smooth, that is the piece as well."""
     if not seen.any():
         return seen
-    usual = float(np.percentile(texture[seen], 60))
+    usual = percentiles(texture[seen], 60)[0]
     threaded = seen & (texture > max(least, _BACKING_TEXTURE * usual))
     if threaded.sum() <= 0.25 * seen.sum():
         return seen

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from dyeshade.cie.lab import xyz_to_lab
 from dyeshade.cie.rgb_spaces import SRGB
 from dyeshade.measure.blocks import Masked
+from dyeshade.measure.percentiles import median, percentiles
 
 Array = NDArray[np.float64]
 Picture = NDArray[np.float32]
@@ -103,20 +104,24 @@ def _split(points: Array, weights: Array, most: int) -> NDArray[np.intp]:
     return labels
 
 
+def _mean(points: Array, weights: Array) -> Array:
+    return np.asarray(weights @ points / weights.sum())
+
+
 def _two(points: Array, weights: Array, total: float) -> Mask | None:
     """Which points belong to the second of two clusters, or None for a single one."""
     if len(points) < 12:
         return None
-    middle = np.average(points, axis=0, weights=weights)
+    middle = _mean(points, weights)
     axis = np.linalg.svd(points - middle, full_matrices=False)[2][0]
     along = (points - middle) @ axis
-    second = np.asarray(along > 0.5 * (np.quantile(along, 0.03) + np.quantile(along, 0.97)))
+    second = np.asarray(along > 0.5 * sum(percentiles(along, 3, 97)))
     for _ in range(10):
         if second.all() or not second.any():
             return None
-        a = np.average(points[~second], axis=0, weights=weights[~second])
-        b = np.average(points[second], axis=0, weights=weights[second])
-        nearer = np.linalg.norm(points - b, axis=1) < np.linalg.norm(points - a, axis=1)
+        a = _mean(points[~second], weights[~second])
+        b = _mean(points[second], weights[second])
+        nearer = (points - 0.5 * (a + b)) @ (b - a) > 0.0
         if (nearer == second).all():
             break
         second = nearer
@@ -128,7 +133,7 @@ def _two(points: Array, weights: Array, total: float) -> Mask | None:
     towards = (b - a) / max(apart, 1e-9)
     # Spread by the middle absolute deviation: blocks across the border don't count.
     spreads = [
-        1.4826 * float(np.median(np.abs(t - np.median(t))))
+        1.4826 * median(np.abs(t - median(t)))
         for t in (points[~second] @ towards, points[second] @ towards)
     ]
     within = float(np.hypot(spreads[0], spreads[1]) / np.sqrt(2))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -114,7 +115,7 @@ def sample_boxes(
     return PatchSignals(centres, mean, spread, clipped, pixels, patchy)
 
 
-def _block_means(light: NDArray[np.float32]) -> Array:
+def _block_means(light: NDArray[Any]) -> Array:
     """Means of the blocks of boxes that stand one below the other.
 
     Parameters

@@ -75,7 +75,7 @@ def read_jpeg(data: bytes) -> Contents:
         raise unreadable("a JPEG without its frame")
     size = _checked_size(frame)
     # A copy that broke off may be filled up with zeros, which would decode as grey.
-    if data.find(b"\xff\xd9", at) < 0:
+    if data.rfind(b"\xff\xd9", at) < 0:
         raise DyeshadeError("photo_truncated")
     picture.append(data[at:])
     profile = b"".join(part for _, part in sorted(profile_parts.items()))

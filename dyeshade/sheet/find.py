@@ -22,6 +22,7 @@ from dyeshade.sheet.fit import CameraFit, agreeing_marks, fit_camera
 from dyeshade.sheet.kinds import MARKS_PER_KIND
 from dyeshade.sheet.layout import Layout, build_layout, kind_of_marks
 from dyeshade.sheet.marks import (
+    GLANCE_WINDOWS_PX,
     SEARCH_SIDES_PX,
     SeenMark,
     glance,
@@ -77,11 +78,14 @@ def find_sheet(grey: Grey) -> SheetPlace:
         limit_mm, or edge_px where no mark could be read); `too_small` (px_per_mm, needed);
         `too_tilted` (degrees, limit); `marks_disagree` (agree, seen, residual_mm).
     """
-    seen = glance(grey)
-    sheets = _sheets(seen, grey.shape)
+    for windows in GLANCE_WINDOWS_PX:
+        seen = glance(grey, windows)
+        sheets = _sheets(seen, grey.shape)
+        if _whole(sheets):
+            break
     tried = set()
     for longest in SEARCH_SIDES_PX:
-        if sheets and len(sheets[0].seen) >= len(sheets[0].layout.marks):
+        if _whole(sheets):
             break
         side = min(longest, 2 * max(grey.shape))
         if side in tried:
@@ -100,6 +104,11 @@ def find_sheet(grey: Grey) -> SheetPlace:
     serial = read_serial(grey, place)
     layout = replace(place.layout, serial=serial or "")
     return replace(place, layout=layout, other_sheets=others)
+
+
+def _whole(sheets: list[_Candidate]) -> bool:
+    """Whether every mark of the largest sheet is seen."""
+    return bool(sheets) and len(sheets[0].seen) >= len(sheets[0].layout.marks)
 
 
 def _sheets(seen: Iterable[SeenMark], frame_px: tuple[int, ...]) -> list[_Candidate]:

@@ -21,7 +21,7 @@ from dyeshade.sheet.code_modules import (
 )
 from dyeshade.sheet.layout import Box
 from dyeshade.sheet.place import SheetPlace
-from dyeshade.sheet.rectify import rectify
+from dyeshade.sheet.rectify import Straightening
 from dyeshade.sheet.tag import BOTTOM, LEFT, QUIET, RIGHT, TOP, piece_on_tag
 
 Grey = npt.NDArray[np.uint8]
@@ -128,8 +128,11 @@ def _worth_a_look(grey: Grey, place: SheetPlace, box: tuple[float, float, float,
 def _straightened(
     grey: Grey, place: SheetPlace, box: tuple[float, float, float, float], px_per_mm: float
 ) -> Grey:
-    patch = rectify(grey, place, box, px_per_mm)
-    return np.clip(np.nan_to_num(patch, nan=255.0), 0, 255).astype(np.uint8)
+    straightening = Straightening(place, box, px_per_mm)
+    patch = straightening.of(grey)
+    if straightening.leaving:
+        patch[np.isnan(patch)] = 255.0
+    return patch.astype(np.uint8)
 
 
 def _look(
