@@ -52,7 +52,8 @@ WANTED = {
 }
 """By look and same light: median and 95th percentile, CIEDE2000, on a sheet with colours."""
 HELD = (("exposure",), ("white balance",), ("exposure", "white balance"))
-"""What is held by hand in the lines that tell how much each adds, under the same light."""
+"""What is held by hand in the lines that tell how much each adds, under the same light. White balance
+held is one that errs alike in both photos, as where it is set by the sheet's paper."""
 FADE = 0.85
 
 
@@ -71,7 +72,8 @@ def two_scenes(
 ) -> tuple[Scene, Scene]:
     """Two photos of one sheet by one camera.
 
-    `held` tells what its owner has set by hand: "exposure" (within 5 %), "white balance".
+    `held` tells what its owner has set by hand: "exposure" (within 5 %), "white balance" (it errs
+    alike in both).
     """
     rng = np.random.default_rng([20250602, number])
     camera = JUDGING[number % len(JUDGING)]
@@ -207,7 +209,7 @@ def main() -> None:
         pairs = (signal_pair(number, True, True, held=held) for number in numbers)
         name = f"maker’s looks, same light, held by hand: {' and '.join(held)}"
         report(name, [one for pair in pairs for one in judged(pair)], WANTED[True, True])
-    found = []
+    found: list[Found] = []
     for number in numbers:
         cloths = cloths_of(number)
         change = lab_of(cloths**FADE) - lab_of(cloths)
