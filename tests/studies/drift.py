@@ -52,8 +52,8 @@ WANTED = {
 }
 """By look and same light: median and 95th percentile, CIEDE2000, on a sheet with colours."""
 HELD = (("exposure",), ("white balance",), ("exposure", "white balance"))
-"""What is held by hand in the lines that tell how much each adds, under the same light. White balance
-held is one that errs alike in both photos, as where it is set by the sheet's paper."""
+"""What is held by hand in the lines that tell how much each adds, under the same light. White
+balance held is one that errs alike in both photos, as where it is set by the sheet's paper."""
 FADE = 0.85
 
 
