@@ -78,7 +78,7 @@ class CommissionDialog(FormDialog):
         form.addRow("", self.says)
         self.shade.chosen.connect(self._say)
         self._say()
-        self.add(form, self.tr("&Tolerance"), self.tolerance)
+        self.add(form, self.tr("&Tolerance in ΔE00"), self.tolerance)
         self.add(form, self.tr("&What"), self.what)
         self.add(form, self.tr("&For whom"), self.for_whom)
         self.add(form, self.tr("&Due on"), self.due)

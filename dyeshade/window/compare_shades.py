@@ -45,7 +45,7 @@ class NearestPage(QuestionPage):
         self.tolerance.show_value(2.0)
         self.tolerance.setMaximumWidth(80)
         self.add_control(0, self.tr("Wanted &colour"), self.colour)
-        self.add_control(1, self.tr("&Tolerance"), self.tolerance)
+        self.add_control(1, self.tr("&Tolerance in ΔE00"), self.tolerance)
         self.made = MadeWith(self, 2)
         self.controls.setColumnStretch(0, 2)
         self.grams = NumberField(

@@ -79,7 +79,7 @@ def _line(kept: CommissionKept, today: date) -> CommissionLine:
         one.what,
         one.for_whom,
         "" if one.due is None else f"{one.due:%Y-%m-%d}",
-        f"{one.tolerance:g}",
+        f"{DELTA_E} {one.tolerance:g}",
         f"{kept.agreed_piece or lab_words(one.lab)}",
         result_words(kept, today),
     )
@@ -145,7 +145,7 @@ def commission_figure(kept: CommissionKept) -> Figure:
     height = number_axis(
         f"{DELTA_E} from the agreed shade, with its 95 % interval", [0.0, one.tolerance, *tops], 2.0
     )
-    levels = (Level(0.0, dashed=False), Level(one.tolerance, f"{one.tolerance:g}"))
+    levels = (Level(0.0, dashed=False), Level(one.tolerance, f"{DELTA_E} {one.tolerance:g}"))
     plot = Plot("", across, height, levels=levels, marks=tuple(marks))
     return Figure(commission_head(one), commission_sentences(kept), ((plot,),), (1.0,))
 

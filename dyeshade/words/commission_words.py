@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from dyeshade.library.trial_records import Commission
 from dyeshade.words.dye_words import day_words
+from dyeshade.words.figure_words import DELTA_E
 from dyeshade.words.shades import lab_words
 from dyeshade.work.commissions import CommissionKept, Judged
 
@@ -22,23 +23,23 @@ VERDICTS: Mapping[str, str] = {
 
 
 def judged_words(judged: Judged, tolerance: float) -> str:
-    """As in "W-014: probably met, 1.2 (0.3 to 2.4) away, 87 % within 2"."""
+    """As in "W-014: probably met, ΔE00 1.2 (0.3 to 2.4) away, 87 % within ΔE00 2"."""
     result = judged.result
     low = "0" if result.low == 0 else f"{result.low:.1f}"
     return (
-        f"{judged.piece}: {VERDICTS[judged.verdict]}, {result.delta_e:.1f} ({low} to "
-        f"{result.high:.1f}) away, {100 * result.chance:.0f} % within {tolerance:g}"
+        f"{judged.piece}: {VERDICTS[judged.verdict]}, {DELTA_E} {result.delta_e:.1f} ({low} to "
+        f"{result.high:.1f}) away, {100 * result.chance:.0f} % within {DELTA_E} {tolerance:g}"
     )
 
 
 def agreed_words(kept: CommissionKept) -> str:
-    """As in "commission-001 shawl: L* 52.3, ..., of W-014, within 2, agreed on 12 March 2026"."""
+    """As in "commission-001 shawl: L* 52.3, ..., of W-014, within ΔE00 2, agreed ..."."""
     one = kept.commission
     of = f", of {kept.agreed_piece}" if kept.agreed_piece else ""
     sure = "" if any(one.covariance) else ", taken as exact"
     return (
-        f"{commission_head(one)}: {lab_words(one.lab)}{of}{sure}, within {one.tolerance:g}, "
-        f"agreed on {day_words(one.agreed.date())}"
+        f"{commission_head(one)}: {lab_words(one.lab)}{of}{sure}, "
+        f"within {DELTA_E} {one.tolerance:g}, agreed on {day_words(one.agreed.date())}"
     )
 
 
@@ -48,7 +49,9 @@ def commission_lines(kept: CommissionKept) -> list[str]:
     shade = lab_words(one.lab)
     of = f" of piece {kept.agreed_piece}" if kept.agreed_piece else ""
     day = day_words(one.agreed.date())
-    lines = [f"{commission_head(one)}: {shade}{of}, within {one.tolerance:g}, agreed on {day}"]
+    lines = [
+        f"{commission_head(one)}: {shade}{of}, within {DELTA_E} {one.tolerance:g}, agreed on {day}"
+    ]
     lines += [f"  {words}" for words in _terms(one)]
     if not kept.judged:
         return [*lines, "  No dyeing was judged yet."]

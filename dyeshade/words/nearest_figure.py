@@ -24,8 +24,8 @@ def made_words(near: NearAnswer) -> str:
 
 
 def chance_words(near: NearAnswer, tolerance: float) -> str:
-    """The chance that a shade is near enough, as in "82 % within 2"."""
-    return f"{near.near.chance:.0%} within {tolerance:g}".replace("%", " %")
+    """The chance that a shade is near enough, as in "82 % within ΔE00 2"."""
+    return f"{near.near.chance:.0%} within {DELTA_E} {tolerance:g}".replace("%", " %")
 
 
 def nearest_sentence(wanted: WantedColour, found: Sequence[NearAnswer], tolerance: float) -> str:
@@ -72,7 +72,7 @@ def nearest_figure(wanted: WantedColour, found: Sequence[NearAnswer], tolerance:
     height = number_axis(
         f"{DELTA_E} from the wanted colour, with its 95 % interval", [0.0, tolerance, *tops], 2.0
     )
-    levels = (Level(0.0, dashed=False), Level(tolerance, f"{tolerance:g}"))
+    levels = (Level(0.0, dashed=False), Level(tolerance, f"{DELTA_E} {tolerance:g}"))
     return Figure(
         "Nearest shades",
         (nearest_sentence(wanted, found, tolerance),),

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from dyeshade.words.change_words import size_words
 from dyeshade.words.drift_json import DIGITS, size_record
+from dyeshade.words.figure_words import DELTA_E
 from dyeshade.words.shade_lines import acted_words, dyestuff_names, mordant_words
 from dyeshade.words.shades_json import shade_record
 from dyeshade.words.wanted_words import wanted_words
@@ -37,7 +38,7 @@ def nearest_lines(wanted: WantedColour, found: Sequence[NearAnswer], tolerance: 
         beside = ", ".join(filter(None, told))
         lines.append(
             f"  {one.shade.history.piece.code:<8} {reading.srgb}  {size_words(one.near.difference)}"
-            f"  {100 * one.near.chance:3.0f} % within {tolerance:g}  {beside}"
+            f"  {100 * one.near.chance:3.0f} % within {DELTA_E} {tolerance:g}  {beside}"
         )
     lines.append("In CIEDE2000; in brackets where the true difference lies 95 times in 100")
     return lines

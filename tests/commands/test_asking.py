@@ -154,7 +154,7 @@ def test_nearest(run: Run, capsys: Asked, folder: Path) -> None:
     assert "W-007" not in {one["shade"]["piece"] for one in own}
     for one in own:
         contract("shades").validate(one["shade"])
-    assert "within 3" in told(run, capsys, folder, "nearest", "#d6c84a", "--tolerance", "3")
+    assert "within ΔE00 3" in told(run, capsys, folder, "nearest", "#d6c84a", "--tolerance", "3")
 
 
 def test_repeatability(run: Run, capsys: Asked, folder: Path) -> None:

@@ -26,7 +26,7 @@ def test_a_commission_from_agreeing_to_its_result(
     assert "350 g of fibre" in told
     assert "due on 1 June 2026" in told
     assert run("commission", "judge", "commission-001", "W-003", *place) == 0
-    assert "W-003: met, 0.0 (0 to" in capsys.readouterr().out
+    assert "W-003: met, ΔE00 0.0 (0 to" in capsys.readouterr().out
     assert run("commission", "list", "--json", *place) == 0
     (record,) = map(json.loads, capsys.readouterr().out.splitlines())
     jsonschema.Draft202012Validator(SCHEMA).validate(record)

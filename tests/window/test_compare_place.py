@@ -290,7 +290,7 @@ def test_fewer_shades_are_looked_through_where_asked(room: Comparing) -> None:
     page.tolerance.setText("5")
     page.tolerance.editingFinished.emit()
     room.settle()
-    assert all(line.cells[2].endswith("within 5") for line in page.model.records)
+    assert all(line.cells[2].endswith("within ΔE00 5") for line in page.model.records)
 
 
 def test_what_is_no_colour_is_answered_on_the_page(room: Comparing) -> None:
