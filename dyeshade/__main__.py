@@ -2,6 +2,8 @@
 
 import sys
 
+from dyeshade.threads import one_thread_each
+
 
 def main() -> int:
     """Run the command.
@@ -11,13 +13,26 @@ def main() -> int:
     int
         As `dyeshade.cli.main` or `dyeshade.window.main`.
     """
-    if sys.argv[1:]:
-        from dyeshade import cli
+    if not sys.argv[1:]:
+        return window()
+    one_thread_each()
+    from dyeshade import cli
 
-        return cli.main()
-    from dyeshade import window
+    return cli.main()
 
-    return window.main()
+
+def window() -> int:
+    """Open the window.
+
+    Returns
+    -------
+    int
+        As `dyeshade.window.main`.
+    """
+    one_thread_each()
+    from dyeshade.window import main as opened
+
+    return opened()
 
 
 if __name__ == "__main__":

@@ -14,6 +14,8 @@ from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
+from dyeshade.threads import one_thread_each
+
 Thing = TypeVar("Thing")
 Found = TypeVar("Found")
 
@@ -156,7 +158,4 @@ def _begin() -> None:
     # with a window may have neither.
     with contextlib.suppress(OSError):
         os.dup2(2, 1)
-    # Before numpy is imported here. What is solved is small: threads would wait for each other all
-    # the while, turning, which costs more than the work itself; side by side they would fight.
-    for library in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):
-        os.environ.setdefault(library, "1")
+    one_thread_each()

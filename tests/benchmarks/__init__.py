@@ -1,9 +1,8 @@
-"""How long things take, with one thread to each numerical library, as workers that measure."""
+"""How long things take, with one thread to each numerical library, as the program has them."""
 
-import os
+from dyeshade.threads import LIBRARIES, one_thread_each
 
-THREADS = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS")
+THREADS = LIBRARIES
 
 # Here, since numpy counts its threads when it is imported.
-for _variable in THREADS:
-    os.environ.setdefault(_variable, "1")
+one_thread_each()
