@@ -117,7 +117,8 @@ def test_a_regions_file_that_is_wrong_is_wrong_usage(tmp_path, capsys):
     assert run("measure", "x.jpg", "--json", "--regions", tmp_path / "none.json") == 2
     captured = capsys.readouterr()
     assert captured.out == ""
-    assert captured.err == f"There is no regions file {tmp_path / 'none.json'}.\n"
+    told = f"There is no regions file {tmp_path / 'none.json'}. Look at its name and its folder."
+    assert captured.err == f"{told}\n"
 
 
 def test_a_sheet_is_made(tmp_path, capsys):

@@ -5,13 +5,39 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import cast
 
-from dyeshade.words.sentences import Facts, Sentence
+from dyeshade.words.record_names import RECORD_NAMES
+from dyeshade.words.sentences import Facts, Sentence, counted
 
 
 def _piece_unknown(facts: Facts) -> str:
     near = cast("list[str]", facts["near"])
     told = f"There is no piece {facts['piece']} in this library."
-    return f"{told} Did you mean {', '.join(near)}?" if near else told
+    if near:
+        return f"{told} Did you mean {', '.join(near)}?"
+    return f"{told} Look up its id there, or keep the piece first."
+
+
+def _still_used(facts: Facts) -> str:
+    one, several = RECORD_NAMES[str(facts["by"])]
+    what = RECORD_NAMES[str(facts["kind"])][0]
+    users = counted(facts["count"], f"{one} needs", f"{several} need")
+    return f"This {what} cannot be removed: {users} it. Remove those first, or leave it."
+
+
+def _record_gone(facts: Facts) -> str:
+    what = RECORD_NAMES[str(facts["kind"])][0]
+    return (
+        f"The {what} that was meant is no longer in the library: another window or command may "
+        "have removed it. Nothing was changed; look at the list again and choose anew."
+    )
+
+
+def _changed_elsewhere(facts: Facts) -> str:
+    what = RECORD_NAMES[str(facts["kind"])][0]
+    return (
+        f"Another window has changed the same {what} since, so it was not undone. Look at it, and "
+        "change it by hand."
+    )
 
 
 LIBRARY_REFUSALS: Mapping[str, Sentence] = {
@@ -46,7 +72,10 @@ LIBRARY_REFUSALS: Mapping[str, Sentence] = {
     ),
     "piece_unknown": _piece_unknown,
     "piece_code_taken": "Another piece is called {piece} already. Choose another id.",
-    "commission_unknown": "There is no commission {commission} in this library.",
+    "commission_unknown": (
+        "There is no commission {commission} in this library. Look it up among the "
+        "commissions, or agree on it first."
+    ),
     "commission_code_taken": (
         "Another commission is called {commission} already. Choose another id."
     ),
@@ -54,7 +83,9 @@ LIBRARY_REFUSALS: Mapping[str, Sentence] = {
         "No bath of the piece {piece} is written down, so that it cannot be made again. Put its "
         "bath right in the library."
     ),
-    "bath_unknown": "There is no bath {bath} in this library.",
+    "bath_unknown": (
+        "There is no bath {bath} in this library. Look up its code there, or keep the bath first."
+    ),
     "bath_code_taken": "Another bath is called {bath} already. Choose another id.",
     "piece_said_otherwise": (
         "Piece {piece} is kept with another {what}: {kept}, not {said}. Nothing was saved. Name "
@@ -65,11 +96,9 @@ LIBRARY_REFUSALS: Mapping[str, Sentence] = {
         "right bath, or change it in the library first."
     ),
     "bath_exhausts_itself": "Bath {bath} cannot be an exhaust bath of itself.",
-    "record_gone": "What was to be changed ({kind} {id}) is no longer there. Look again.",
-    "changed_elsewhere": (
-        "Another window has changed the same thing since ({kind} {id}), so it was not undone."
-    ),
-    "still_used": "This cannot be removed: {count} times it is still used ({by}).",
+    "record_gone": _record_gone,
+    "changed_elsewhere": _changed_elsewhere,
+    "still_used": _still_used,
     "no_shades": "The library has no such shades. Choose some, or ask for less at once.",
     "photo_not_kept": "The photo {name} could not be kept beside the library: {reason}.",
     "greys_not_kept": (

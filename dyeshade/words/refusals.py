@@ -125,13 +125,21 @@ REFUSALS: Mapping[str, Sentence] = {
         "Take it again with another exposure."
     ),
     # the regions file
-    "regions_missing": "There is no regions file {path}.",
-    "regions_unreadable": "The regions file {path} could not be read: {reason}.",
-    "regions_not_json": "The regions file {path} is not JSON: line {line}, column {column}.",
+    "regions_missing": "There is no regions file {path}. Look at its name and its folder.",
+    "regions_unreadable": (
+        "The regions file {path} could not be read: {reason}. Write it anew as JSON."
+    ),
+    "regions_not_json": (
+        "The regions file {path} is no JSON from line {line}, column {column} on. Look there, or "
+        "just before, for a comma, quote or bracket too few or too many."
+    ),
     "regions_not_object": (
         'The regions file {path} must hold one object with "greys" and "samples".'
     ),
-    "regions_unknown": 'In the regions file {path}, "{key}" in {place} means nothing.',
+    "regions_unknown": (
+        'In the regions file {path}, "{key}" in {place} means nothing. Take it out, or look '
+        "whether it is misspelt."
+    ),
     "regions_no_greys": 'The regions file {path} needs "greys": a list of at least one.',
     "regions_no_samples": 'The regions file {path} needs "samples": a list of at least one.',
     "regions_corners": (
@@ -139,22 +147,31 @@ REFUSALS: Mapping[str, Sentence] = {
         "in order around it."
     ),
     "regions_crossed": (
-        "In the regions file {path}, the corners of {place} do not go around it in order."
+        "In the regions file {path}, the corners of {place} do not go around it in order. "
+        "Change the order of two of them."
     ),
     "regions_reflectance": (
         'In the regions file {path}, {place} needs "reflectance": above 0 and up to 1, '
         "as 0.18 for an 18 % grey card."
     ),
     "regions_name": 'In the regions file {path}, {place} needs a "name".',
-    "regions_same_name": "In the regions file {path}, two samples are named {name}.",
+    "regions_same_name": "In the regions file {path}, two samples are named {name}. Rename one.",
     # the pieces file
-    "pieces_missing": "There is no pieces file {path}.",
-    "pieces_unreadable": "The pieces file {path} could not be read: {reason}.",
-    "pieces_not_json": "The pieces file {path} is not JSON: line {line}, column {column}.",
-    "pieces_unknown": 'In the pieces file {path}, "{key}" in {place} means nothing.',
+    "pieces_missing": "There is no pieces file {path}. Look at its name and its folder.",
+    "pieces_unreadable": (
+        "The pieces file {path} could not be read: {reason}. Write it anew as JSON."
+    ),
+    "pieces_not_json": (
+        "The pieces file {path} is no JSON from line {line}, column {column} on. Look there, or "
+        "just before, for a comma, quote or bracket too few or too many."
+    ),
+    "pieces_unknown": (
+        'In the pieces file {path}, "{key}" in {place} means nothing. Take it out, or look '
+        "whether it is misspelt."
+    ),
     "pieces_lacks": 'In the pieces file {path}, {place} needs "{key}".',
     "pieces_wrong": 'In the pieces file {path}, "{key}" in {place} must be {wanted}.',
-    "pieces_twice": "The pieces file {path} describes {what} twice.",
+    "pieces_twice": "The pieces file {path} describes {what} twice. Take one of the two out.",
     # what comes with the program
     "no_examples": (
         "This installation came without the example photos. They are in the folder example_images "

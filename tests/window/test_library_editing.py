@@ -138,7 +138,7 @@ def test_a_refusal_is_told_in_the_form_which_stays_open(shelf: Shelf) -> None:
     editor.accept()
     shelf.settle()
     assert editor.isVisible()
-    assert "is no longer there" in editor.trouble.text()
+    assert "is no longer in the library" in editor.trouble.text()
     assert editor.name.text() == "typed with care"
     editor.reject()
 

@@ -5,9 +5,11 @@ import string
 import pytest
 
 from dyeshade.errors import DyeshadeError, Notice
+from dyeshade.library.tables import TABLES as TABLES_OF_THE_LIBRARY
 from dyeshade.measure.lights import KINDS
 from dyeshade.words.cautions import CAUTIONS, caution_text
 from dyeshade.words.lights import LIGHTS
+from dyeshade.words.record_names import RECORD_NAMES
 from dyeshade.words.refusals import REFUSALS, refusal_text
 from tests.words.raised import stated
 
@@ -73,3 +75,18 @@ def test_every_light_has_its_words_and_an_assumed_one_is_named():
 def test_a_code_without_a_sentence_is_our_mistake_and_crashes():
     with pytest.raises(KeyError):
         refusal_text(DyeshadeError("never_heard_of"))
+
+
+def test_kinds_of_records_are_told_in_words_and_with_what_to_do_next():
+    assert set(RECORD_NAMES) == set(TABLES_OF_THE_LIBRARY)
+    used = DyeshadeError("still_used", kind="bath", id=3, by="bath_dyestuff", count=2)
+    assert refusal_text(used) == (
+        "This bath cannot be removed: 2 dyestuffs of baths need it. Remove those first, or leave "
+        "it."
+    )
+    for code in ("record_gone", "changed_elsewhere"):
+        told = refusal_text(DyeshadeError(code, kind="sheet_reading", id=3))
+        assert "measured sheet" in told
+        assert "_" not in told
+    lost = refusal_text(DyeshadeError("piece_unknown", piece="X-1", near=[]))
+    assert lost.endswith("Look up its id there, or keep the piece first.")
