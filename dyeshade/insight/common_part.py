@@ -19,7 +19,7 @@ Array = NDArray[np.float64]
 _LIGHT_CHANGE: Mapping[str, tuple[tuple[float, ...], tuple[float, ...]]] = {
     "daylight": ((0.0, 0.481, 0.466), (0.620, 0.0, 1.061)),
     "led": ((0.0, 0.911, 0.0), (1.637, 1.962, 3.682)),
-    "fluorescent": ((0.237, 1.143, 0.548), (1.540, 1.090, 2.635)),
+    "fluorescent": ((0.065, 1.065, 0.296), (2.087, 1.946, 3.602)),
     # Filament lamps differ little from one another.
     "incandescent": ((0.0, 0.0, 0.0), (0.0, 0.0, 0.0)),
 }
