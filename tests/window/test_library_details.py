@@ -121,7 +121,8 @@ def test_the_story_of_a_shade_is_told_in_words(shelf: Shelf) -> None:
 def test_drift_is_told_where_it_is_beyond_the_measuring(shelf: Shelf) -> None:
     choose_read(shelf, "A1")
     words = told(shelf)
-    assert "since 3 March 2026; bluer and darker. Sure to about" in words
+    assert "Moved by ΔE00 " in words
+    assert "since 3 March 2026; darker, less vivid and greener." in words
     assert "Wet, and so darker: not compared." in words
     compare = [
         button
