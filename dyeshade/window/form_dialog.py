@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.window.look import SPACE
+from dyeshade.window.page_parts import main_first
 from dyeshade.window.typed_fields import Answers, TypedField
 from dyeshade.window.wording import refusal_words
 
@@ -76,6 +77,8 @@ class FormDialog(QDialog):
             while one is not self.body and not (self.body.isAncestorOf(one) and _can_begin(one)):
                 one = one.nextInFocusChain()
             one.setFocus()
+        # Now that all fields stand in the dialog, whose order of Tab came about with each of them.
+        main_first(self.buttons, self.keeps)
         super().showEvent(event)
 
     def new_form(self) -> QFormLayout:

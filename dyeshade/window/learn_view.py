@@ -6,11 +6,9 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QBrush, QColor, QPainter, QPaintEvent, QPixmap, QTransform
+from PySide6.QtGui import QBrush, QColor, QPixmap, QTransform
 from PySide6.QtWidgets import QGraphicsItem, QWidget
 
-from dyeshade.window.look import ON_GROUND
 from dyeshade.window.outlines import Outline, add_quiet
 from dyeshade.window.photo_view import PhotoView
 from dyeshade.work.learn_from_photo import LearnLook
@@ -82,7 +80,6 @@ class LearnView(PhotoView):
     def __init__(self, hint: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.hint = hint
-        self._look: LearnLook | None = None
         self._quiet: list[QGraphicsItem] = []
         self.setMinimumSize(380, 320)
 
@@ -95,7 +92,6 @@ class LearnView(PhotoView):
         self.forget_marks()
         if look is not None and len(look.sheet_px):
             self._quiet.append(add_quiet(self.scene(), look.sheet_px))
-        self._look = look
         self.viewport().update()
 
     def forget_marks(self) -> None:
@@ -129,20 +125,6 @@ class LearnView(PhotoView):
     def holds(self) -> bool:
         """Whether the mouse holds something that must not be taken away."""
         return self.scene().mouseGrabberItem() is not None
-
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802
-        """Paint the photo, or say what is wanted."""
-        super().paintEvent(event)
-        if self._look is None or not self._look.taken:
-            painter = QPainter(self.viewport())
-            painter.setPen(ON_GROUND)
-            font = painter.font()
-            font.setPointSizeF(1.25 * font.pointSizeF())
-            painter.setFont(font)
-            room = self.viewport().rect().adjusted(60, 30, -60, -30)
-            flags = Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextWordWrap
-            painter.drawText(room, int(flags), self.hint)
-            painter.end()
 
     def _moved(self, key: tuple[str, object], points: Array) -> None:
         self.reshaped.emit(key, points)

@@ -28,7 +28,7 @@ from dyeshade.window.errands import Errand, Errands, Progress
 from dyeshade.window.learn_view import LearnView
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE, resize_on_screen
-from dyeshade.window.page_parts import head, scrolled, tell, told
+from dyeshade.window.page_parts import head, main_first, scrolled, tell, told
 from dyeshade.window.wording import caution_words, refusal_words
 from dyeshade.words.lights import LIGHTS
 from dyeshade.work.calibrate import keep_calibration
@@ -110,6 +110,7 @@ class LearningDialog(QDialog):
         whole.setSpacing(SPACE)
         whole.addLayout(self.parts, 1)
         whole.addWidget(self.buttons)
+        main_first(self.buttons, self.keeps)
         resize_on_screen(self, 1080, 740)
         self.buttons.accepted.connect(self.keep)
         self.buttons.rejected.connect(self.reject)

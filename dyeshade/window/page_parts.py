@@ -6,7 +6,15 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
-from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QWidget
+from PySide6.QtWidgets import (
+    QDialogButtonBox,
+    QFormLayout,
+    QFrame,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QWidget,
+)
 
 from dyeshade.window.look import SPACE
 
@@ -66,6 +74,11 @@ def order_tabs(*stops: QWidget) -> None:
     """Tab goes as it is read."""
     for one, other in pairwise(stops):
         QWidget.setTabOrder(one, other)
+
+
+def main_first(buttons: QDialogButtonBox, main: QPushButton) -> None:
+    """Tab comes to what a dialog is for before it comes to what leaves it."""
+    order_tabs(main, *(one for one in buttons.buttons() if one is not main))
 
 
 def form() -> QFormLayout:

@@ -5,7 +5,15 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPixmap, QResizeEvent, QWheelEvent
+from PySide6.QtGui import (
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPixmap,
+    QResizeEvent,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import (
     QFrame,
     QGraphicsPixmapItem,
@@ -15,7 +23,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from dyeshade.window.look import GROUND
+from dyeshade.window.look import GROUND, ON_GROUND
 from dyeshade.window.outlines import Outline, add_quiet, pen_of
 from dyeshade.window.photo_page import PhotoPage
 
@@ -77,6 +85,8 @@ class PhotoView(QGraphicsView):
         self._rubber: QGraphicsRectItem | None = None
         self._from = QPointF()
         self._corner: int | None = None
+        self.hint = ""
+        """Said where there is no photo yet."""
 
     def show_picture(self, picture: QPixmap, size_px: tuple[int, int]) -> None:
         """Show a picture of a photo that has `size_px` pixels, and keep the zoom."""
@@ -88,6 +98,20 @@ class PhotoView(QGraphicsView):
             self.scene().setSceneRect(area)
             self.setSceneRect(area)
             self.fit()
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802
+        """Paint the photo, or say what is wanted."""
+        super().paintEvent(event)
+        if self.hint and self._picture.pixmap().isNull():
+            painter = QPainter(self.viewport())
+            painter.setPen(ON_GROUND)
+            font = painter.font()
+            font.setPointSizeF(1.25 * font.pointSizeF())
+            painter.setFont(font)
+            room = self.viewport().rect().adjusted(60, 30, -60, -30)
+            flags = Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextWordWrap
+            painter.drawText(room, int(flags), self.hint)
+            painter.end()
 
     def show_outlines(self, page: PhotoPage | None) -> bool:
         """Draw the sheet, its greys, the drawn greys and the samples of a photo.

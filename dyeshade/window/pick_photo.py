@@ -25,6 +25,7 @@ from dyeshade.window.choosing_photos import choose_photo
 from dyeshade.window.compare_fields import plain_box
 from dyeshade.window.look import SPACE, resize_on_screen
 from dyeshade.window.measuring import Measuring
+from dyeshade.window.page_parts import main_first
 from dyeshade.window.photo_picker import PhotoPicker
 from dyeshade.window.pick_view import PickView
 from dyeshade.window.swatch import swatch_icon
@@ -236,6 +237,10 @@ class PickPhoto(QDialog):
             self._measure(replace(look.asked, light=self.light.currentData()))
 
     def _build(self) -> None:
+        self.view.hint = self.tr(
+            "Choose a photo of the reference sheet with what is coloured on it.\n\nThen choose one "
+            "of its samples, or click a spot: its shade is what is wanted."
+        )
         self.view.setAccessibleName(self.tr("Photo: click a spot, or move a cross with the arrows"))
         self.samples.setAccessibleName(self.tr("Samples in the photo"))
         self.samples.setIconSize(SWATCH)
@@ -290,6 +295,7 @@ class PickPhoto(QDialog):
         column.addLayout(middle, 1)
         column.addLayout(foot)
         column.addWidget(self.buttons)
+        main_first(self.buttons, self.takes)
 
     def _connect(self) -> None:
         self.buttons.accepted.connect(self.accept)

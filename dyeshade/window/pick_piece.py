@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from dyeshade.window.look import SPACE
+from dyeshade.window.page_parts import main_first
 from dyeshade.window.swatch import swatch_icon
 from dyeshade.window.typed_fields import WordsField
 from dyeshade.words.shades import lab_words
@@ -74,6 +75,7 @@ class PickPiece(QDialog):
             column.addWidget(widget)
         buttons.button(QDialogButtonBox.StandardButton.Cancel).setAutoDefault(False)
         self.takes.setDefault(True)
+        main_first(buttons, self.takes)
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
         self.words.textChanged.connect(self._look_for)

@@ -60,6 +60,11 @@ class StripDialog(QDialog):
         )
         self.view = StripView()
         self.view.setAccessibleName(self.tr("Photo of the strip"))
+        self.view.hint = self.tr(
+            "Lay the strip on the reference sheet with its printed scale beside it, and take a "
+            "photo while the pad is fresh.\n\nChoose the photo, mark the whole scale and then the "
+            "pad: the pH is told beside."
+        )
         self.form = StripForm()
         self.keeps = QPushButton(self.tr("Keep this scale"))
         self.keeps.setToolTip(self.tr("To read further strips of this kind by it"))

@@ -62,6 +62,8 @@ def test_a_bath_begins_in_its_first_field_and_tab_goes_as_the_eye_does(
         chain.append(one)
         one = one.nextInFocusChain()
     seen = [dye.name, dye.ratio, editor.dyes.add, editor.additions.add, editor.keeps]
+    # What the dialog is for comes before what leaves it.
+    seen.append(editor.buttons.button(editor.buttons.StandardButton.Cancel))
     assert sorted(seen, key=chain.index) == seen
 
 
