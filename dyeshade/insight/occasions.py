@@ -7,10 +7,10 @@ however many photos are taken in it. `Difference.lasting` holds the two apart.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
+from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
@@ -138,10 +138,12 @@ def between(
     """
     ours, theirs = one.readings, other.readings
     # Each photo as often as any other, and no more pairs than that takes.
-    count = 1 if quick else math.lcm(len(ours), len(theirs))
-    pairs = [(ours[k % len(ours)], theirs[k % len(theirs)]) for k in range(count)]
-    if len(ours) != len(theirs) and not quick:
-        pairs = [(a, b) for a in ours for b in theirs]
+    if quick:
+        pairs = [(ours[0], theirs[0])]
+    elif len(ours) == len(theirs):
+        pairs = list(zip(ours, theirs, strict=True))
+    else:
+        pairs = list(product(ours, theirs))
     told = [difference_of(a, b) for a, b in pairs]
     first = next((one for one in told if one.how != "together"), told[0])
     single = Difference(
@@ -166,16 +168,14 @@ def with_photos(single: Difference, ours: int, theirs: int) -> Difference:
     """
     share = (1 / ours + 1 / theirs) / 2
     covariance = share * single.covariance + (1 - share) * single.lasting
-    return Difference(
-        single.lab_from, single.lab_to, covariance, single.how, single.apart, single.lasting
-    )
+    return replace(single, covariance=covariance)
 
 
 def single_of(told: Difference, ours: int, theirs: int) -> Difference:
     """The other way round: what one photo each would have told."""
     share = (1 / ours + 1 / theirs) / 2
     covariance = (told.covariance - (1 - share) * told.lasting) / share
-    return Difference(told.lab_from, told.lab_to, covariance, told.how, told.apart, told.lasting)
+    return replace(told, covariance=covariance)
 
 
 def advice_of(told: Difference, ours: int, theirs: int) -> Advice | None:

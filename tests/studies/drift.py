@@ -21,7 +21,7 @@ from __future__ import annotations
 import argparse
 import json
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -67,6 +67,32 @@ class Found:
     held: bool
 
 
+def phone_scenes(
+    rng: np.random.Generator,
+    sheet: Sheet,
+    number: int,
+    cameras: Sequence[str],
+    look: bool,
+    count: int,
+) -> tuple[list[Scene], dict[str, object]]:
+    """Daylight photos of one sheet, and what they share, being of one phone and print."""
+    camera = cameras[number % len(cameras)]
+    name = str(rng.choice(list(LOOKS), p=list(LOOKS.values()))) if look else "none"
+    drawn = [random_scene(rng, sheet, "daylight", look=name, camera=camera) for _ in range(count)]
+    first = drawn[0]
+    common: dict[str, object] = {
+        "camera_seed": number,
+        "print_seed": number,
+        "printed": first.printed,
+        "curve": first.curve,
+        "curve_strength": first.curve_strength,
+        "primaries": first.primaries,
+        "file_format": "jpeg",
+        "shadow_depth": 0.0,
+    }
+    return drawn, common
+
+
 def two_scenes(
     number: int, look: bool, same_light: bool, sheet: Sheet, held: tuple[str, ...] = ()
 ) -> tuple[Scene, Scene]:
@@ -76,23 +102,8 @@ def two_scenes(
     alike in both).
     """
     rng = np.random.default_rng([20250602, number])
-    camera = JUDGING[number % len(JUDGING)]
-    name = str(rng.choice(list(LOOKS), p=list(LOOKS.values()))) if look else "none"
-    first, second = (
-        random_scene(rng, sheet, "daylight", look=name, camera=camera) for _ in range(2)
-    )
-    common = {
-        "camera_seed": number,
-        "print_seed": number,
-        "printed": first.printed,
-        "curve": first.curve,
-        "curve_strength": first.curve_strength,
-        "primaries": first.primaries,
-        "file_format": "jpeg",
-        "shadow_depth": 0.0,
-        "strands_over": 0,
-        "leaf_over": False,
-    }
+    (first, second), common = phone_scenes(rng, sheet, number, JUDGING, look, 2)
+    common |= {"strands_over": 0, "leaf_over": False}
     if same_light:
         common |= {"light": first.light, "ambient_light": first.ambient_light}
     exposure = min(first.exposure, 1.0)

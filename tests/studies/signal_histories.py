@@ -20,15 +20,13 @@ from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.insight.difference import Measured
 from dyeshade.library.shade_records import SheetReading
 from dyeshade.measure.seen import signals_json
-from dyeshade.sheet.layout import build_layout
 from tests.library.workshop import a_reading
 from tests.render.pieces import random_spectrum
-from tests.render.scene import Scene, random_scene
+from tests.render.scene import Scene
 from tests.render.spectra import WAVELENGTHS, Array, lab_of
-from tests.studies.accuracy import LOOKS
+from tests.studies.drift import LAYOUT, phone_scenes
 from tests.studies.photo_signals import bare_sheet, kept_of
 
-LAYOUT = build_layout("A4", "six", True, "")
 SIZE = 2.0
 """Of a move, CIEDE2000."""
 
@@ -114,23 +112,7 @@ def photos_of(number: int, counts: Sequence[int], cameras: Sequence[str], look: 
 
 def _scenes(number: int, counts: Sequence[int], cameras: Sequence[str], look: bool) -> list[Scene]:
     rng = np.random.default_rng([_SEED, 1, number])
-    camera = cameras[number % len(cameras)]
-    name = str(rng.choice(list(LOOKS), p=list(LOOKS.values()))) if look else "none"
-    sheet = bare_sheet(LAYOUT)
-    drawn = [
-        random_scene(rng, sheet, "daylight", look=name, camera=camera) for _ in range(sum(counts))
-    ]
-    first = drawn[0]
-    common: dict[str, object] = {
-        "camera_seed": number,
-        "print_seed": number,
-        "printed": first.printed,
-        "curve": first.curve,
-        "curve_strength": first.curve_strength,
-        "primaries": first.primaries,
-        "file_format": "jpeg",
-        "shadow_depth": 0.0,
-    }
+    drawn, common = phone_scenes(rng, bare_sheet(LAYOUT), number, cameras, look, sum(counts))
     days = [day for day, count in enumerate(counts) for _ in range(count)]
     lights = [drawn[days.index(day)] for day in days]
     return [
