@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-METHOD_VERSION = 3
+METHOD_VERSION = 4
 """Counts ways of measuring, and is kept with each reading.
 
 Raise it by one with any change that gives other numbers for the same photo (light, tone curve,

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from dyeshade.errors import Notice
 from dyeshade.measure.by_hand import measure_by_hand, measure_by_seen
 from dyeshade.measure.calibrations import Calibrations
+from dyeshade.measure.file_pixels import in_file, in_photo
 from dyeshade.measure.grey_fit import GreyFit
 from dyeshade.measure.lights import ASSUMED, KINDS
 from dyeshade.measure.regions import DrawnOnSheet, HandSample, Regions
@@ -15,6 +16,7 @@ from dyeshade.measure.seen import PatchesSeen
 from dyeshade.measure.use_calibrations import NOTHING, Used
 from dyeshade.measure.with_sheet import measure_with_sheet
 from dyeshade.photo.photo import Photo
+from dyeshade.sheet.find import LEAST_PX_PER_MM
 from dyeshade.sheet.place import SheetPlace
 
 
@@ -92,6 +94,7 @@ def solve_photo(
     drawn: Regions | DrawnOnSheet | DrawnOnKept | None = None,
     light: str | None = None,
     known: Calibrations | None = None,
+    least_px_per_mm: float = LEAST_PX_PER_MM,
 ) -> Solved:
     """Measure the pieces in a photo, and keep the light that was found.
 
@@ -103,10 +106,13 @@ def solve_photo(
         on a photo of the sheet.
     light, known
         As for `measure_photo`.
+    least_px_per_mm : float
+        A sheet that is smaller in the photo is refused.
 
     Returns
     -------
     Solved
+        Its `place` and `fit` are in pixels of `photo`, its measurement in those of the file.
 
     Raises
     ------
@@ -117,12 +123,16 @@ def solve_photo(
         raise ValueError(f"not a kind of light: {light!r}")
     kind = light or ASSUMED
     place: SheetPlace | None = None
+    if photo.shrunk > 1 and isinstance(drawn, Regions | DrawnOnKept):
+        raise ValueError("what is drawn without a sheet is measured in the whole photo")
     if isinstance(drawn, Regions):
         measurement, fit, used = measure_by_hand(photo, drawn, kind, known)
     elif isinstance(drawn, DrawnOnKept):
         measurement, fit, used = measure_by_seen(photo, drawn.greys, drawn.samples, kind, known)
     else:
-        measurement, fit, place, used = measure_with_sheet(photo, kind, drawn, known)
+        drawn = drawn and in_photo(drawn, photo)
+        found, fit, place, used = measure_with_sheet(photo, kind, drawn, known, least_px_per_mm)
+        measurement = in_file(found, photo)
     told = []
     if light is None:
         told.append(Notice("light_assumed", {"light": kind}))

@@ -32,7 +32,7 @@ from dyeshade.measure.typical_colours import typical_colours
 from dyeshade.measure.usable_greys import usable_greys
 from dyeshade.measure.use_calibrations import Used, calibrations_on_sheet, solve_greys
 from dyeshade.photo.photo import Photo
-from dyeshade.sheet.find import find_sheet
+from dyeshade.sheet.find import LEAST_PX_PER_MM, find_sheet
 from dyeshade.sheet.layout import Box, Layout, paper_spots
 from dyeshade.sheet.place import SheetPlace
 from dyeshade.sheet.place import notices as place_notices
@@ -60,6 +60,7 @@ def measure_with_sheet(
     light: str,
     drawn: DrawnOnSheet | None = None,
     known: Calibrations | None = None,
+    least_px_per_mm: float = LEAST_PX_PER_MM,
 ) -> tuple[Measurement, GreyFit, SheetPlace, Used]:
     """Find the sheet, solve its light, and measure each piece.
 
@@ -72,10 +73,13 @@ def measure_with_sheet(
         Samples that a person drew, and cells that are not to be read.
     known : Calibrations, optional
         Those that may be used.
+    least_px_per_mm : float
+        A sheet that is smaller in the photo is refused.
 
     Returns
     -------
     Measurement, GreyFit, SheetPlace, Used
+        What is in pixels, is in those of `photo`.
 
     Raises
     ------
@@ -85,7 +89,7 @@ def measure_with_sheet(
         nothing is drawn; ``region_outside``, ``sample_too_small`` for what is drawn.
     """
     grey = photo.grey8()
-    place = find_sheet(grey)
+    place = find_sheet(grey, least_px_per_mm)
     layout = place.layout
     seen = sample_boxes(photo, place, [*layout.patches, *paper_spots(layout)])
     signals = grey_signals(layout, seen, photo.full_scale == 255)

@@ -37,6 +37,8 @@ class Contents:
         What the camera noted, where that is not read from `exif`.
     notices : tuple of Notice
         What a reader of the numbers must know of this file.
+    shrunk : int
+        How many of the file's pixels, along each side, one of `coded` stands for.
     """
 
     coded: Coded
@@ -46,6 +48,7 @@ class Contents:
     orientation: int | None = None
     notes: CameraNotes | None = None
     notices: tuple[Notice, ...] = ()
+    shrunk: int = 1
 
 
 def check_size(width: int, height: int) -> None:

@@ -29,16 +29,24 @@ _PROFILE = b"ICC_PROFILE\0"
 # APP0 (JFIF) and APP14 (Adobe) tell how the channels are coded; no other is needed.
 _NEEDED_APPS = {0xE0, 0xEE}
 _HOW = cv2.IMREAD_COLOR_RGB | cv2.IMREAD_IGNORE_ORIENTATION
+# What OpenCV's names for reduced pictures have beyond those for colour, which are of BGR.
+_HALF = cv2.IMREAD_REDUCED_COLOR_2 & ~cv2.IMREAD_COLOR_BGR
+_LEAST_HALVED = 6_000_000
+"""Pixels. A sheet that fills so large a photo has 5 pixels a millimetre left when it is halved."""
+
 _OPEN_FILES = "/proc/self/fd"
 
 
-def read_jpeg(data: bytes) -> Contents:
+def read_jpeg(data: bytes, halved: bool = False) -> Contents:
     """Decode a JPEG file.
 
     Parameters
     ----------
     data : bytes
         The whole file.
+    halved : bool
+        Whether a large picture, of even rows and columns, may come with half of both: each block
+        of the file is then unpacked at half its size, for three fifths of the work.
 
     Returns
     -------
@@ -79,7 +87,13 @@ def read_jpeg(data: bytes) -> Contents:
         raise DyeshadeError("photo_truncated")
     picture.append(data[at:])
     profile = b"".join(part for _, part in sorted(profile_parts.items()))
-    return Contents(_decoded(b"".join(picture), size), exif, profile)
+    height, width = size
+    even = height % 2 == 0 and width % 2 == 0
+    shrunk = 2 if halved and even and height * width >= _LEAST_HALVED else 1
+    coded = _decoded(b"".join(picture), (height // shrunk, width // shrunk), shrunk)
+    # Where only Pillow could read it, it came whole.
+    shrunk = height // coded.shape[0]
+    return Contents(coded, exif, profile, shrunk=shrunk)
 
 
 def _segment(data: bytes, at: int) -> tuple[int, bytes, int]:
@@ -119,19 +133,21 @@ def _checked_size(frame: bytes) -> tuple[int, int]:
     return height, width
 
 
-def _decoded(picture: bytes, size: tuple[int, int]) -> NDArray[np.uint8]:
-    """Decode a picture of so many rows and columns."""
+def _decoded(picture: bytes, size: tuple[int, int], shrunk: int) -> NDArray[np.uint8]:
+    """Decode a picture to so many rows and columns, those of the file over `shrunk`."""
+    how = _HOW | _HALF if shrunk == 2 else _HOW
     # Both decoders are the same library at heart; cv2 hands over its pixels, Pillow copies them,
     # which takes as long as decoding. But Pillow tells what is wrong.
     try:
         with silent():
-            in_place = _decoded_in_place(picture, size)
+            # Of half a picture less is copied than the detour by a file would cost.
+            in_place = _decoded_in_place(picture, size) if shrunk == 1 else None
             if in_place is not None:
                 return in_place
-            decoded = cv2.imdecode(np.frombuffer(picture, np.uint8), _HOW)
+            decoded = cv2.imdecode(np.frombuffer(picture, np.uint8), how)
     except cv2.error:
         decoded = None
-    if decoded is not None:
+    if decoded is not None and decoded.shape[:2] == size:
         return np.asarray(decoded, np.uint8)
     return _decoded_or_why(picture)
 

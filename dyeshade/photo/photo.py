@@ -53,6 +53,8 @@ class Photo:
         Whether a flash fired; None where the file does not say.
     notices : tuple of Notice
         What a reader of the numbers must know.
+    shrunk : int
+        How many of the file's pixels, along each side, one pixel here stands for.
     """
 
     name: str
@@ -63,6 +65,7 @@ class Photo:
     file_format: str
     flash: bool | None
     notices: tuple[Notice, ...]
+    shrunk: int = 1
 
     def __post_init__(self) -> None:
         if self.coded.ndim != 3 or self.coded.shape[2] != 3:
@@ -84,6 +87,19 @@ class Photo:
     def width(self) -> int:
         """Columns of pixels."""
         return int(self.coded.shape[1])
+
+    @property
+    def file_size(self) -> tuple[int, int]:
+        """Columns and rows of the file's picture, upright."""
+        return self.width * self.shrunk, self.height * self.shrunk
+
+    def in_file(self, points_px: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Points (..., 2) of this photo, x and y, in pixels of the file's upright picture."""
+        return np.asarray((points_px + 0.5) * self.shrunk - 0.5)
+
+    def from_file(self, points_px: NDArray[np.float64]) -> NDArray[np.float64]:
+        """The opposite of `in_file`."""
+        return np.asarray((points_px + 0.5) / self.shrunk - 0.5)
 
     def linear(self, rows: slice = _WHOLE, columns: slice = _WHOLE) -> NDArray[np.float32]:
         """Linear light of a region, in the file's own primaries.

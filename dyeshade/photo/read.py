@@ -34,7 +34,7 @@ _SOME = 17
 """Of so many rows and columns one is enough to tell whether a photo has colours."""
 
 
-def read_photo(path: str | os.PathLike[str]) -> Photo:
+def read_photo(path: str | os.PathLike[str], halved: bool = False) -> Photo:
     """Read a photo, upright, with what its values stand for.
 
     Parameters
@@ -42,6 +42,9 @@ def read_photo(path: str | os.PathLike[str]) -> Photo:
     path : path-like
         A JPEG, PNG (8 or 16 bits), TIFF (8 or 16 bits), HEIC, DNG or other camera raw file; its
         contents tell which, not its name.
+    halved : bool
+        Whether a large JPEG may come with half its rows and columns, which is sooner decoded:
+        its decoder gives the means of squares of four pixels. `Photo.shrunk` tells.
 
     Returns
     -------
@@ -64,7 +67,10 @@ def read_photo(path: str | os.PathLike[str]) -> Photo:
     try:
         data = _bytes_of(path)
         file_format = kind_of(data)
-        contents = _reader_of(file_format)(data)
+        if file_format == "JPEG" and halved:
+            contents = _halved_jpeg(data)
+        else:
+            contents = _reader_of(file_format)(data)
     except DyeshadeError as error:
         raise DyeshadeError(error.code, **{**error.facts, "photo": path.name}) from error
     notes = contents.notes or read_exif(contents.exif)
@@ -82,6 +88,7 @@ def read_photo(path: str | os.PathLike[str]) -> Photo:
         file_format=file_format,
         flash=notes.flash,
         notices=tuple(notices),
+        shrunk=contents.shrunk,
     )
 
 
@@ -89,6 +96,12 @@ def _reader_of(file_format: str) -> Callable[[bytes], Contents]:
     module, name = _READERS[file_format]
     reader: Callable[[bytes], Contents] = getattr(import_module(f"dyeshade.photo.{module}"), name)
     return reader
+
+
+def _halved_jpeg(data: bytes) -> Contents:
+    from dyeshade.photo.jpeg import read_jpeg
+
+    return read_jpeg(data, halved=True)
 
 
 def _bytes_of(path: Path) -> bytes:

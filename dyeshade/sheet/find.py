@@ -58,13 +58,15 @@ class _Candidate:
     area_px: float
 
 
-def find_sheet(grey: Grey) -> SheetPlace:
+def find_sheet(grey: Grey, least_px_per_mm: float = LEAST_PX_PER_MM) -> SheetPlace:
     """Find the reference sheet in a photo.
 
     Parameters
     ----------
     grey : (h, w) uint8
         The photo's luma (coded, not linear), upright or not.
+    least_px_per_mm : float
+        A sheet that is smaller is refused.
 
     Returns
     -------
@@ -99,7 +101,7 @@ def find_sheet(grey: Grey) -> SheetPlace:
     if not sheets:
         _refuse_unseen(grey, seen)
     _refuse_torn(sheets)
-    place = _settle(grey, sheets[0])
+    place = _settle(grey, sheets[0], least_px_per_mm)
     others = sum(len(other.seen) >= MARKS_NEEDED for other in sheets[1:])
     serial = read_serial(grey, place)
     layout = replace(place.layout, serial=serial or "")
@@ -167,7 +169,7 @@ def _layout_of(idents: Iterable[int]) -> Layout | None:
     return build_layout(paper, cells, colours)
 
 
-def _settle(grey: Grey, sheet: _Candidate) -> SheetPlace:
+def _settle(grey: Grey, sheet: _Candidate, least_px_per_mm: float) -> SheetPlace:
     """Refine, look for the missing marks, fit, and refuse what numbers would be harmed by."""
     fit, seen, edge_px = _fit(grey, sheet.layout, list(sheet.seen), sheet.bend)
     missing = [mark for mark in sheet.layout.marks if mark.ident not in {s.ident for s in seen}]
@@ -191,8 +193,8 @@ def _settle(grey: Grey, sheet: _Candidate) -> SheetPlace:
     tilt = fit.camera.tilt_degrees()
     if tilt > MOST_TILT_DEGREES:
         raise DyeshadeError("too_tilted", degrees=round(tilt), limit=MOST_TILT_DEGREES)
-    if per_mm < LEAST_PX_PER_MM:
-        raise DyeshadeError("too_small", px_per_mm=round(per_mm, 2), needed=LEAST_PX_PER_MM)
+    if per_mm < least_px_per_mm:
+        raise DyeshadeError("too_small", px_per_mm=round(per_mm, 2), needed=least_px_per_mm)
     if edge_mm > MOST_EDGE_MM:
         raise DyeshadeError("too_blurred", edge_mm=round(edge_mm, 2), limit_mm=MOST_EDGE_MM)
     return SheetPlace(

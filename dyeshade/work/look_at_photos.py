@@ -152,7 +152,7 @@ def look_at(asked: Asked, known: Calibrations = NO_CALIBRATIONS) -> PhotoLook:
 
     use_threads(1)
     try:
-        return _look(asked, read_photo(asked.path), known)
+        return _look(asked, read_photo(asked.path, halved=True), known)
     except DyeshadeError as error:
         return PhotoLook(asked, error)
     except MemoryError:
@@ -162,10 +162,10 @@ def look_at(asked: Asked, known: Calibrations = NO_CALIBRATIONS) -> PhotoLook:
 def _look(asked: Asked, photo: Photo, known: Calibrations) -> PhotoLook:
     from dyeshade.measure.corrected import as_corrected, as_taken
 
-    size = (photo.width, photo.height)
+    size = photo.file_size
     taken = jpeg_of(as_taken(photo, LONGEST_PX))
     try:
-        solved = _solve(asked, photo, known if asked.calibrated else None)
+        photo, solved = _solve(asked, photo, known if asked.calibrated else None)
     except DyeshadeError as error:
         return PhotoLook(asked, error, size, taken)
     corrected = jpeg_of(as_corrected(photo, solved, LONGEST_PX))
@@ -173,15 +173,15 @@ def _look(asked: Asked, photo: Photo, known: Calibrations) -> PhotoLook:
     return PhotoLook(asked, found, size, taken, corrected, fitting(found, known))
 
 
-def _solve(asked: Asked, photo: Photo, known: Calibrations | None) -> Solved:
-    from dyeshade.measure.photo_to_shade import solve_photo
+def _solve(asked: Asked, photo: Photo, known: Calibrations | None) -> tuple[Photo, Solved]:
+    from dyeshade.measure.halved_first import solve_file
 
-    if not asked.greys:
-        drawn = DrawnOnSheet(asked.samples, asked.without)
-        return solve_photo(photo, drawn, asked.light, known)
-    if not asked.samples:
+    drawn: DrawnOnSheet | Regions = DrawnOnSheet(asked.samples, asked.without)
+    if asked.greys and not asked.samples:
         raise DyeshadeError("nothing_drawn")
-    return solve_photo(photo, Regions(asked.greys, asked.samples), asked.light, known)
+    if asked.greys:
+        drawn = Regions(asked.greys, asked.samples)
+    return solve_file(asked.path, drawn, asked.light, known, photo)
 
 
 def jpeg_of(picture: NDArray[np.uint8]) -> bytes:

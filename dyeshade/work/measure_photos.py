@@ -98,13 +98,12 @@ def measure_file(
     PhotoOutcome
     """
     # Imported where the work is done: whoever only hands photos out needs no OpenCV.
-    from dyeshade.measure.photo_to_shade import measure_photo
-    from dyeshade.photo.read import read_photo
+    from dyeshade.measure.halved_first import solve_file
     from dyeshade.photo.vision import use_threads
 
     use_threads(1)
     try:
-        return PhotoOutcome(path, measure_photo(read_photo(path), regions, light, known))
+        return PhotoOutcome(path, solve_file(path, regions, light, known)[1].measurement)
     except DyeshadeError as error:
         return PhotoOutcome(path, error)
     except MemoryError:

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,9 +20,6 @@ from dyeshade.measure.regions import DrawnOnSheet, HandSample
 from dyeshade.measure.result import Measurement, Shade
 from dyeshade.sheet.kinds import PAPERS
 from dyeshade.work.side_by_side import Crashed, Warm, run_each
-
-if TYPE_CHECKING:
-    from dyeshade.photo.photo import Photo
 
 Array = NDArray[np.float64]
 
@@ -237,30 +233,29 @@ def pick(wanted: PickFrom, warm: Warm | None = None) -> PickedShade:
 
 
 def _pick_here(wanted: PickFrom) -> PickedShade | DyeshadeError:
-    from dyeshade.photo.read import read_photo
     from dyeshade.photo.vision import use_threads
 
     use_threads(1)
     try:
-        return _picked_in(read_photo(wanted.path), wanted)
+        return _picked_in(wanted)
     except DyeshadeError as error:
         return error
     except MemoryError:
         return DyeshadeError("not_enough_memory")
 
 
-def _picked_in(photo: Photo, wanted: PickFrom) -> PickedShade:
-    from dyeshade.measure.photo_to_shade import measure_photo, solve_photo
+def _picked_in(wanted: PickFrom) -> PickedShade:
+    from dyeshade.measure.halved_first import solve_file
 
     measurement = wanted.seen
     if measurement is None or wanted.at is None:
-        measurement = measure_photo(photo, None, wanted.light, wanted.known)
+        measurement = solve_file(wanted.path, None, wanted.light, wanted.known)[1].measurement
     sample = wanted.sample
     if wanted.at is not None:
         spot = spot_at(wanted.at, measurement, wanted.across_mm)
         cells = frozenset(one.name for one in measurement.samples)
         drawn = DrawnOnSheet((spot,), cells)
-        measurement = solve_photo(photo, drawn, wanted.light, wanted.known).measurement
+        measurement = solve_file(wanted.path, drawn, wanted.light, wanted.known)[1].measurement
         sample = spot.name
     elif not sample:
         names = [one.name for one in measurement.samples]

@@ -92,8 +92,8 @@ Job = Callable[[PhotoToRead], PhotoOutcome]
 
 def measure_kept(photo: PhotoToRead) -> PhotoOutcome:
     """Read and measure one kept photo in this process."""
-    from dyeshade.measure.photo_to_shade import DrawnOnKept, solve_photo
-    from dyeshade.photo.read import read_photo
+    from dyeshade.measure.halved_first import solve_file
+    from dyeshade.measure.photo_to_shade import DrawnOnKept
     from dyeshade.photo.vision import use_threads
 
     use_threads(1)
@@ -101,7 +101,7 @@ def measure_kept(photo: PhotoToRead) -> PhotoOutcome:
     if photo.greys is not None:
         drawn = DrawnOnKept(photo.greys, photo.samples)
     try:
-        solved = solve_photo(read_photo(photo.path), drawn, photo.light, photo.known)
+        _, solved = solve_file(photo.path, drawn, photo.light, photo.known)
         return PhotoOutcome(photo.path, solved.measurement)
     except DyeshadeError as error:
         return PhotoOutcome(photo.path, error)

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.photo import jpeg
 from dyeshade.photo.jpeg import read_jpeg
 from tests.photo import files
 
@@ -30,6 +31,28 @@ def test_a_progressive_one():
 def test_channels_stored_as_rgb():
     data = files.jpeg(files.blocks(), keep_rgb=True)
     assert np.abs(read_jpeg(data).coded.astype(int) - files.blocks()).mean() < 2.0
+
+
+def test_a_large_one_halved_is_the_mean_of_squares(monkeypatch):
+    # Without subsampled colour, whose halves are others; against Pillow's whole pixels.
+    smooth = np.kron(files.blocks(), np.ones((2, 2, 1), np.uint8))
+    data = files.jpeg(smooth, quality=98, subsampling=0)
+    monkeypatch.setattr(jpeg, "_LEAST_HALVED", smooth[..., 0].size)
+    half = read_jpeg(data, halved=True)
+    with Image.open(io.BytesIO(data)) as image:
+        whole = np.asarray(image, float)
+    height, width = whole.shape[0] // 2, whole.shape[1] // 2
+    means = whole.reshape(height, 2, width, 2, 3).mean(axis=(1, 3))
+    assert half.shrunk == 2
+    assert half.coded.shape == means.shape
+    assert np.abs(half.coded - means).mean() < 1.0
+
+
+def test_one_that_is_small_or_odd_comes_whole_though_it_may_be_halved(monkeypatch):
+    assert read_jpeg(WHOLE, halved=True).shrunk == 1
+    monkeypatch.setattr(jpeg, "_LEAST_HALVED", 1)
+    assert read_jpeg(files.jpeg(files.blocks()[:-1]), halved=True).shrunk == 1
+    assert read_jpeg(WHOLE, halved=False).shrunk == 1
 
 
 @pytest.mark.parametrize(

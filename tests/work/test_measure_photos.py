@@ -1,5 +1,7 @@
 """Many photos: each told in the order given, whatever becomes of the others."""
 
+from pathlib import Path
+
 import pytest
 
 from dyeshade.errors import DyeshadeError
@@ -32,16 +34,16 @@ def test_a_photo_that_crashes_its_reader_is_refused_and_the_rest_are_told(monkey
 
 
 def test_a_photo_too_large_for_the_memory_is_refused(monkeypatch, tmp_path):
-    def no_memory_left(path):
+    def no_memory_left(path, halved):
         raise MemoryError
 
-    monkeypatch.setattr("dyeshade.photo.read.read_photo", no_memory_left)
+    monkeypatch.setattr("dyeshade.measure.halved_first.read_photo", no_memory_left)
     outcome = work.measure_file(str(tmp_path / "large.tif"))
     assert isinstance(outcome.found, DyeshadeError)
     assert outcome.found.code == "not_enough_memory"
 
 
-def test_a_kind_of_light_that_is_none_is_our_mistake(monkeypatch):
-    monkeypatch.setattr("dyeshade.photo.read.read_photo", lambda path: None)
+def test_a_kind_of_light_that_is_none_is_our_mistake():
+    photo = Path(__file__).parents[2] / "example_images" / "ph_series_wool.jpg"
     with pytest.raises(ValueError, match="candle"):
-        work.measure_file("a.jpg", light="candle")
+        work.measure_file(str(photo), light="candle")
