@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
-from dyeshade.commands.options import day, name, span
+from dyeshade.commands.options import day, name, span, whole
 from dyeshade.library.dye_records import FORMS, STATES, WHICH_PH
 
 if TYPE_CHECKING:
@@ -33,7 +33,10 @@ def add_question(parser: argparse.ArgumentParser | argparse._ArgumentGroup) -> N
     parser.add_argument("--fibre", type=name, help="of the piece")
     parser.add_argument("--mordant", type=name, help="of the piece")
     parser.add_argument(
-        "--exhaust", type=int, metavar="N", help="exhaust number of the last bath; 0 is a first one"
+        "--exhaust",
+        type=whole,
+        metavar="N",
+        help="exhaust number of the last bath; 0: a first one",
     )
     parser.add_argument("--ph", type=span, metavar="RANGE", help="as 8:9.5")
     parser.add_argument(

@@ -6,6 +6,7 @@ import argparse
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from dyeshade.commands.options import finite
 from dyeshade.commands.telling import ALL_DONE, SOME_NOT, WrongUsage, tell
 from dyeshade.errors import DyeshadeError
 from dyeshade.words.refusals import refusal_text
@@ -28,10 +29,10 @@ def add_to(questions: argparse._SubParsersAction[argparse.ArgumentParser]) -> No
         epilog="Ends with 0 when it is answered, 1 when it cannot be, 2 for wrong usage.",
         allow_abbrev=False,
     )
-    ph.add_argument("--litres", type=float, metavar="L", help="water in the pot")
+    ph.add_argument("--litres", type=finite, metavar="L", help="water in the pot")
     ph.add_argument(
         "--alkalinity",
-        type=float,
+        type=finite,
         default=0.0,
         metavar="VALUE",
         help="of the water, as carbonate hardness too; mg/L calcium carbonate unless told",
@@ -40,16 +41,16 @@ def add_to(questions: argparse._SubParsersAction[argparse.ArgumentParser]) -> No
         "--degrees", choices=UNITS, default="mg_l", help="in what it is given (default: mg_l)"
     )
     ph.add_argument(
-        "--water-ph", type=float, default=7.5, metavar="PH", help="of the water (default: 7.5)"
+        "--water-ph", type=finite, default=7.5, metavar="PH", help="of the water (default: 7.5)"
     )
     ph.add_argument(
         "--liquor-ph",
-        type=float,
+        type=finite,
         metavar="PH",
         help="as read before anything was added; the liquor's own acids are taken as none",
     )
     ph.add_argument(
-        "--temperature", type=float, default=25.0, metavar="C", help="of the bath (default: 25)"
+        "--temperature", type=finite, default=25.0, metavar="C", help="of the bath (default: 25)"
     )
     ph.add_argument(
         "--add",
@@ -58,17 +59,17 @@ def add_to(questions: argparse._SubParsersAction[argparse.ArgumentParser]) -> No
         metavar="WHAT=AMOUNT",
         help='what is in it: "soda_anhydrous=2.5" in g, "vinegar:5=30" in mL of 5 %% vinegar',
     )
-    ph.add_argument("--reach", type=float, metavar="PH", help="the pH to reach")
+    ph.add_argument("--reach", type=finite, metavar="PH", help="the pH to reach")
     ph.add_argument(
         "--with", dest="using", metavar="WHAT", help='with what, as "soda_decahydrate", "vinegar:5"'
     )
     ph.add_argument(
         "--quarter-teaspoon",
-        type=float,
+        type=finite,
         metavar="GRAMS",
         help="what a level one of it weighs: says whether it jumps, and what to take instead",
     )
-    ph.add_argument("--hold", type=float, metavar="PH", help="the pH to hold")
+    ph.add_argument("--hold", type=finite, metavar="PH", help="the pH to hold")
     ph.add_argument("--log", metavar="BATH.json", help="what was added and read so far")
     ph.add_argument("--json", action="store_true", help="one JSON object instead of lines")
     ph.set_defaults(run=run)
@@ -142,8 +143,8 @@ def _bath(chosen: argparse.Namespace) -> KnownBath:
     for text in chosen.add:
         what, equals, amount = text.partition("=")
         try:
-            added.append((_additive(what), float(amount)))
-        except ValueError:
+            added.append((_additive(what), finite(amount)))
+        except argparse.ArgumentTypeError:
             sign = "is no amount" if equals else "has no amount: write it as WHAT=AMOUNT"
             raise WrongUsage(f"--add {text}: {amount or what} {sign}") from None
     water = Water(alkalinity_mg_l(chosen.alkalinity, chosen.degrees), chosen.water_ph)
@@ -155,6 +156,6 @@ def _additive(text: str) -> Additive:
 
     name, colon, percent = text.partition(":")
     try:
-        return additive(name.strip(), float(percent) if colon else None)
-    except ValueError:
+        return additive(name.strip(), finite(percent) if colon else None)
+    except argparse.ArgumentTypeError:
         raise WrongUsage(f"{percent} is no percentage") from None

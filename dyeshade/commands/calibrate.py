@@ -6,7 +6,7 @@ import argparse
 from argparse import ArgumentTypeError
 from typing import TYPE_CHECKING
 
-from dyeshade.commands.options import finite, name, number
+from dyeshade.commands.options import finite, name, number, whole
 from dyeshade.commands.telling import ALL_DONE, SOME_NOT, WrongUsage, tell
 from dyeshade.errors import DyeshadeError
 from dyeshade.measure.lights import ASSUMED, KINDS
@@ -75,10 +75,10 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
         ("use", "measure with it again", True),
     ):
         switch = _job(jobs, called, does)
-        switch.add_argument("number", type=int, metavar="NUMBER", help="as the list tells it")
+        switch.add_argument("number", type=whole, metavar="NUMBER", help="as the list tells it")
         switch.set_defaults(run=_run_switch, use=use)
     remove = _job(jobs, "remove", "remove something that no reading was made with")
-    remove.add_argument("number", type=int, metavar="NUMBER", help="as the list tells it")
+    remove.add_argument("number", type=whole, metavar="NUMBER", help="as the list tells it")
     remove.set_defaults(run=_run_remove)
 
 

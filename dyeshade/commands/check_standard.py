@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from dyeshade.commands.answering import answer, asking_parser
-from dyeshade.commands.options import name
+from dyeshade.commands.options import name, whole
 from dyeshade.commands.telling import WrongUsage
 
 
@@ -23,7 +23,7 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
     )
     check.add_argument(
         "--learn",
-        type=int,
+        type=whole,
         metavar="N",
         help="how many of the first sessions the limits are made of (default: 10)",
     )

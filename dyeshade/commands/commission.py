@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from dyeshade.commands.answering import answer, asking_parser
-from dyeshade.commands.options import day, name, number
+from dyeshade.commands.options import day, name, number, whole
 from dyeshade.commands.wanted import COLOUR, add_photo, check_wanted, wanted_of
 
 
@@ -89,7 +89,7 @@ def _add_judge(jobs: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
     judge.add_argument("piece", type=name, metavar="PIECE", help="the piece's id, as W-014")
     judge.add_argument(
         "--reading",
-        type=int,
+        type=whole,
         metavar="READING",
         help="which of its readings, as dyeshade drift numbers them (default: the latest dry one)",
     )

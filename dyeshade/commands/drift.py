@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from dyeshade.commands.answering import answer, asking_parser
-from dyeshade.commands.options import name
+from dyeshade.commands.options import name, whole
 
 
 def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -20,7 +20,7 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
     drift.add_argument("piece", type=name, metavar="PIECE", help="its id, as W-014")
     drift.add_argument(
         "--since",
-        type=int,
+        type=whole,
         metavar="READING",
         help="the reading that the others are set beside, by its number (default: the first dry "
         "one)",

@@ -6,7 +6,7 @@ import argparse
 
 from dyeshade.commands.answering import answer, asking_parser
 from dyeshade.commands.asking import query_of
-from dyeshade.commands.options import name, number
+from dyeshade.commands.options import name, number, whole
 from dyeshade.commands.telling import WrongUsage
 from dyeshade.commands.wanted import COLOUR, add_photo, check_wanted, wanted_of
 
@@ -31,7 +31,7 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
         help="CIEDE2000 (default: 2)",
     )
     nearest.add_argument(
-        "--most", type=int, default=10, metavar="N", help="how many are told (default: 10)"
+        "--most", type=whole, default=10, metavar="N", help="how many are told (default: 10)"
     )
     nearest.set_defaults(run=run)
 

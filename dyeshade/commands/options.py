@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from argparse import ArgumentTypeError
 from collections.abc import Callable
 from datetime import date, datetime
@@ -10,6 +11,9 @@ from datetime import date, datetime
 from dyeshade.library.dye_records import WHICH_PH, wall_time
 
 Range = tuple[float | None, float | None]
+
+# A thousand to some, and one to others.
+_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
 
 
 def number(least: float, most: float = math.inf, above: bool = False) -> Callable[[str], float]:
@@ -78,10 +82,21 @@ def moment(text: str) -> datetime:
         raise ArgumentTypeError(f"{text} is not a time as 2025-03-14T11:20") from error
 
 
-def finite(text: str) -> float:
-    """A number, and neither without end nor none."""
+def whole(text: str) -> int:
+    """A whole number."""
     try:
-        value = float(text)
+        return int(text)
+    except ValueError as error:
+        raise ArgumentTypeError(f"{text} is not a whole number") from error
+
+
+def finite(text: str) -> float:
+    """A number with a decimal point or a decimal comma, and neither without end nor none."""
+    if _THOUSANDS.fullmatch(text.strip()):
+        point, plain = text.replace(",", "."), text.replace(",", "")
+        raise ArgumentTypeError(f"is {text} {point} or {plain}? Write it as one of these")
+    try:
+        value = float(text.replace(",", ".", 1))
     except ValueError as error:
         raise ArgumentTypeError(f"{text} is not a number") from error
     if not math.isfinite(value):

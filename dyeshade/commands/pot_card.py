@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, TypeVar
 
 from dyeshade.bath.units import METRIC, SYSTEMS
-from dyeshade.commands.options import name, number, ph_read
+from dyeshade.commands.options import name, number, ph_read, whole
 from dyeshade.commands.telling import ALL_DONE, SOME_NOT, WRONG_USAGE, WrongUsage, tell
 from dyeshade.errors import DyeshadeError
 from dyeshade.paper.shade_card import PAPERS
@@ -103,7 +103,7 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
         help="what brings it there, as washing soda; repeatable",
     )
     looks = card.add_argument_group("the page")
-    looks.add_argument("--students", type=int, default=1, metavar="N", help="for a class of N")
+    looks.add_argument("--students", type=whole, default=1, metavar="N", help="for a class of N")
     looks.add_argument("--title", default="", help="(default: the dyestuffs)")
     looks.add_argument("--maker", default="", help="at the foot of the page")
     looks.add_argument("--paper", choices=PAPERS, default="A4", help="(default: A4)")
@@ -170,6 +170,7 @@ def _kept(chosen: argparse.Namespace, asked: PotAsked) -> PotAsked:
 
 def _asked(chosen: argparse.Namespace) -> PotAsked:
     from dyeshade.bath.quantities import parse_temperature
+    from dyeshade.words.bath_ph import ADDITIVES
     from dyeshade.work.make_pot_card import PotAddition, PotAsked
     from dyeshade.work.pot_steps import parse_step
 
@@ -183,7 +184,7 @@ def _asked(chosen: argparse.Namespace) -> PotAsked:
         minutes=chosen.minutes,
         steps=_each("--step", chosen.step, parse_step),
         phs=tuple(chosen.ph or ()),
-        additions=tuple(PotAddition(one) for one in chosen.add),
+        additions=tuple(PotAddition(ADDITIVES.get(one, one)) for one in chosen.add),
         paper=chosen.paper,
         system=chosen.units,
     )

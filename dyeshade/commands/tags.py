@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
-from dyeshade.commands.options import name, number, pair
+from dyeshade.commands.options import name, number, pair, whole
 from dyeshade.commands.telling import ALL_DONE, SOME_NOT, WrongUsage, tell
 from dyeshade.errors import DyeshadeError
 from dyeshade.paper.shade_card import PAPERS
@@ -43,7 +43,7 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
         "--piece", type=name, action="append", metavar="ID", help="of this piece; repeatable"
     )
     which.add_argument(
-        "--new", type=int, metavar="N", help="of N pieces that are made for it, as for a class"
+        "--new", type=whole, metavar="N", help="of N pieces that are made for it, as for a class"
     )
     which.add_argument("--fibre", type=name, help="of the new pieces, as wool")
     which.add_argument("--mordant", type=name, help="of the new pieces, as alum")
@@ -66,7 +66,7 @@ def add_to(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> Non
     looks = tags.add_argument_group("how they look")
     looks.add_argument("--paper", choices=PAPERS, default="A4", help="(default: A4)")
     looks.add_argument("--size", choices=TAG_SIZES, help="21, 27 or 36 mm wide (default: small)")
-    looks.add_argument("--copies", type=int, metavar="N", help="tags for each piece (default: 1)")
+    looks.add_argument("--copies", type=whole, metavar="N", help="tags for each piece (default: 1)")
     looks.add_argument(
         "--label", action="store_true", help="labels for skeins that are sold instead of tags"
     )

@@ -16,6 +16,7 @@ from dyeshade.window.page_parts import tell, told
 from dyeshade.window.photo_page import Entry
 from dyeshade.window.samples_model import values_of
 from dyeshade.window.typed_fields import TypedField
+from dyeshade.words.dye_words import first_capital
 from dyeshade.words.home_test_words import (
     HOME_TEST,
     ONE_PHOTO,
@@ -157,7 +158,7 @@ class PhotoForm(FormDialog):
             box.setAccessibleName(words)
             # What was missing is looked at anew when all is to be kept.
             box.activated.connect(lambda _row: self.trouble.hide())
-            self._parts.addRow(QLabel(words[0].upper() + words[1:]), box)
+            self._parts.addRow(QLabel(first_capital(words)), box)
             self.spots[part] = box
 
     def _sample_words(self, entry: Entry) -> str:

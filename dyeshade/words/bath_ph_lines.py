@@ -14,7 +14,7 @@ from dyeshade.bath.showing import significant
 from dyeshade.errors import Notice
 from dyeshade.words.bath_ph import additive_name, unit_text
 from dyeshade.words.cautions import caution_text
-from dyeshade.words.sentences import counted
+from dyeshade.words.sentences import counted, percent
 from dyeshade.work.ask_ph import NextStep
 
 _DIGITS = 4
@@ -55,10 +55,12 @@ def hold_lines(buffer: Buffer, litres: float) -> list[str]:
         amount_text(buffer.soda_g, buffer.soda),
         f"{buffer.hydrogen_carbonate_g:.2f} g {additive_name('hydrogen_carbonate')}",
         *ph_lines(buffer.ph),
-        f"It holds {buffer.capacity_mol_l * 1000.0:.2g} mmol in a litre for one pH unit, "
-        f"{buffer.share_of_best:.0%} of what it would at pH 10: ".replace("%", " %")
-        + f"{buffer.spare_vinegar_ml:.0f} ml of 5 % vinegar in the {litres:g} L lower it by half a "
-        "unit.",
+        (
+            f"It holds {buffer.capacity_mol_l * 1000.0:.2g} mmol in a litre for one pH unit, "
+            f"{percent(buffer.share_of_best)} of what it would at pH 10: "
+            f"{buffer.spare_vinegar_ml:.0f} ml of 5 % vinegar in the {litres:g} L lower it by half "
+            "a unit."
+        ),
     ]
 
 

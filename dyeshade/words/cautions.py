@@ -9,7 +9,7 @@ from dyeshade.words.bath_cautions import BATH_AMOUNT_CAUTIONS
 from dyeshade.words.bath_ph import BATH_PH_CAUTIONS
 from dyeshade.words.calibrations import CALIBRATION_CAUTIONS
 from dyeshade.words.lights import LIGHTS
-from dyeshade.words.sentences import Facts, Sentence, counted, fill
+from dyeshade.words.sentences import Facts, Sentence, counted, fill, percent
 from dyeshade.words.strip import STRIP_CAUTIONS
 from dyeshade.words.tag_cautions import TAG_CAUTIONS
 
@@ -120,21 +120,21 @@ CAUTIONS: Mapping[str, Sentence] = {
         "A larger piece gives a surer number."
     ),
     "piece_over_edge": ("It lies over the edge of its cell. Only what lies within was measured."),
-    "paper_shows_through": (
-        "Paper or card shows through {share:.0%} of it. That was left out, but light from behind "
-        "still makes the number a little too light. Wind closer, or lay the cloth double."
+    "paper_shows_through": lambda facts: (
+        f"Paper or card shows through {percent(facts['share'])} of it. That was left out, but "
+        "light from behind still makes the number a little too light. Wind closer, or lay the cloth double."
     ),
     "white_piece_unsure": (
         "It is nearly as white as the paper, so that where it ends is a guess, and some paper may "
         "be in the number. Lay it on something dark, or draw it by hand."
     ),
-    "glare": (
-        "Glare lies on {share:.0%} of it and was left out. What is left may still read too light "
-        "and too grey. Turn the piece or the sheet by 90 degrees."
+    "glare": lambda facts: (
+        f"Glare lies on {percent(facts['share'])} of it and was left out. What is left may still "
+        "read too light and too grey. Turn the piece or the sheet by 90 degrees."
     ),
-    "clipped_sample": (
-        "{share:.0%} of it is too bright or too vivid for the photo and cut off there. "
-        "The true shade is lighter or more vivid. Expose a little less."
+    "clipped_sample": lambda facts: (
+        f"{percent(facts['share'])} of it is too bright or too vivid for the photo and cut off "
+        "there. The true shade is lighter or more vivid. Expose a little less."
     ),
     "several_colours": (
         "It has {count} colours. The number is their mean, as an instrument would see it; "

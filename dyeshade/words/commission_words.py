@@ -33,7 +33,7 @@ def judged_words(judged: Judged, tolerance: float) -> str:
 
 
 def agreed_words(kept: CommissionKept) -> str:
-    """As in "commission-001 shawl: L* 52.3, ..., of W-014, within ΔE00 2, agreed ..."."""
+    """As in "commission-001, shawl: L* 52.3, ..., of W-014, within ΔE00 2, agreed ..."."""
     one = kept.commission
     of = f", of {kept.agreed_piece}" if kept.agreed_piece else ""
     sure = "" if any(one.covariance) else ", taken as exact"
@@ -71,8 +71,9 @@ def commissions_lines(kept: Sequence[CommissionKept]) -> list[str]:
 
 
 def commission_head(one: Commission) -> str:
-    """A commission with what it is and for whom, as in "commission-001 shawl for the mill"."""
-    return " ".join(filter(None, (one.code, one.what, f"for {one.for_whom}" * bool(one.for_whom))))
+    """A commission with what it is and for whom, as in "commission-001, shawl for the mill"."""
+    whom = f"for {one.for_whom}" if one.for_whom else ""
+    return ", ".join(filter(None, (one.code, " ".join(filter(None, (one.what, whom))))))
 
 
 def _terms(one: Commission) -> list[str]:

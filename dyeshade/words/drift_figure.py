@@ -7,7 +7,7 @@ from dyeshade.paper.plot import Axis, Figure, Level, Mark, Plot, Upright
 from dyeshade.paper.plot_axes import day_axis, days_since, number_axis
 from dyeshade.words.change_words import change_words, how_words
 from dyeshade.words.drift_lines import verdict_words
-from dyeshade.words.dye_words import TREATMENTS
+from dyeshade.words.dye_words import TREATMENTS, first_capital
 from dyeshade.words.figure_words import DELTA_E, reading_words, rgb_of
 from dyeshade.words.shade_lines import step_words
 
@@ -79,7 +79,7 @@ def grade_axis(words: str) -> Axis:
 def drift_cautions(drift: Drift) -> tuple[str, ...]:
     """What keeps differences from being as sure as they might be, and what was left out."""
     told = {how_words(one.since_base.difference) for one in drift.points if one.since_base}
-    cautions = [words[0].upper() + words[1:] for words in sorted(filter(None, told))]
+    cautions = [first_capital(words) for words in sorted(filter(None, told))]
     if drift.left_out:
         kind = "Wet" if drift.left_out[0].state == "wet" else "Dry"
         cautions.append(f"{kind} readings are left out: wet and dry differ by the water alone.")

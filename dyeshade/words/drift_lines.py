@@ -8,7 +8,7 @@ from dyeshade.insight.components import Parts
 from dyeshade.insight.drift import Drift, DriftPoint
 from dyeshade.insight.occasions import WANTED_SHOWN
 from dyeshade.words.change_words import change_words, how_words
-from dyeshade.words.dye_words import STATES, TREATMENTS, listed
+from dyeshade.words.dye_words import STATES, TREATMENTS, listed, treatment_in
 from dyeshade.words.sentences import counted
 
 NUMBERS = {2: "Two", 3: "Three", 4: "Four"}
@@ -93,8 +93,11 @@ def _point_lines(point: DriftPoint, base: bool) -> list[str]:
 def _step_words(point: DriftPoint) -> list[str]:
     told = []
     for step in point.steps:
-        what = step.treatment.substance or (step.bath.bath.code if step.bath else "")
-        told.append(" ".join(filter(None, (TREATMENTS[step.treatment.kind], what))))
+        kind = step.treatment.kind
+        if step.bath is not None and not step.treatment.substance:
+            told.append(treatment_in(kind, step.bath.bath.code))
+        else:
+            told.append(f"{TREATMENTS[kind]} {step.treatment.substance}".strip())
     return told
 
 

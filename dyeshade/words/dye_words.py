@@ -86,6 +86,21 @@ def ph_words(ph: float) -> str:
     return f"{ph:.2f}".rstrip("0") if round(ph, 2) != round(ph, 1) else f"{ph:.1f}"
 
 
-def listed(words: list[str]) -> str:
+def bath_called(code: str) -> str:
+    """A bath after its code as in "bath D-7"; "bath-007" says itself what it is."""
+    return code if code.lower().startswith("bath") else f"bath {code}"
+
+
+def first_capital(words: str) -> str:
+    """Words as they begin a line; the rest stays, as codes have capitals of their own."""
+    return words[:1].upper() + words[1:]
+
+
+def treatment_in(kind: str, code: str) -> str:
+    """A treatment in a bath as in "overdye bath-007"."""
+    return bath_called(code) if kind == "bath" else f"{TREATMENTS[kind]} {code}"
+
+
+def listed(words: list[str], last: str = "and") -> str:
     """Words as in "lighter, redder and yellower"."""
-    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1]))) if words else ""
+    return f" {last} ".join(filter(None, (", ".join(words[:-1]), words[-1]))) if words else ""

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from dyeshade.insight.fastness import BesideBlueWools, HomeStep, HomeTest
 from dyeshade.words.change_words import change_words, how_words, size_words
+from dyeshade.words.dye_words import listed
 from dyeshade.words.home_test_words import HOME_TEST, TESTS
 
 
@@ -87,7 +88,8 @@ def blue_wool_words(beside: BesideBlueWools) -> str:
     else:
         told = f"It fades between blue wools {beside.faded_more} and {beside.faded_less}."
     if beside.alike:
-        told += f" It can't be told from {' and '.join(map(str, beside.alike))}."
+        alike = listed([str(one) for one in beside.alike], "or")
+        told = f"{told[:-1]}, but can't be told for sure from {alike}."
     return told
 
 

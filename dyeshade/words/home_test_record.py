@@ -53,7 +53,7 @@ def listed_lines(tests: Sequence[KeptTest], now: datetime) -> list[str]:
     """Tests that were set up, a line for each."""
     if not tests:
         return ["No home test was set up yet."]
-    return [f"{kept_test_words(one)}: {_how_far(one)}{due_words(one, now)}" for one in tests]
+    return [f"{kept_test_words(one)}; {_how_far(one)}{due_words(one, now)}" for one in tests]
 
 
 def due_lines(tests: Sequence[KeptTest], now: datetime) -> list[str]:

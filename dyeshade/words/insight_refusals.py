@@ -7,7 +7,7 @@ from typing import cast
 
 from dyeshade.words.dye_words import WHICH_PH, listed
 from dyeshade.words.home_test_names import TESTS
-from dyeshade.words.sentences import Facts, Sentence
+from dyeshade.words.sentences import Facts, Sentence, counted
 
 
 def _no_series(facts: Facts) -> str:
@@ -34,6 +34,14 @@ def _sample_missing(facts: Facts) -> str:
     return f"The photo shows no sample {facts['sample']}. {there}"
 
 
+def _few_sessions(facts: Facts) -> str:
+    times = counted(facts["sessions"], "time", "times")
+    return (
+        f"The check standard {facts['piece']} was read {times}, and {facts['needed']} are needed "
+        "for a chart. Go on measuring it with each session."
+    )
+
+
 INSIGHT_REFUSALS: Mapping[str, Sentence] = {
     "piece_not_read": (
         "Piece {piece} has no reading yet. Measure it in a photo and save it to the library."
@@ -49,10 +57,7 @@ INSIGHT_REFUSALS: Mapping[str, Sentence] = {
         "Nothing was dyed twice at equal conditions yet, nor read twice. Dye the same again, or "
         "measure one piece in two photos."
     ),
-    "few_sessions": (
-        "The check standard {piece} was read {sessions} times, and {needed} are needed for a "
-        "chart. Go on measuring it with each session."
-    ),
+    "few_sessions": _few_sessions,
     "colour_unknown": (
         "{text} is no colour. Give L*, a* and b* as 60,20,30 with L* from 0 to 100, an sRGB colour "
         "as #d6c84a, or the id of a piece."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import cast
 
+from dyeshade.words.dye_words import listed
 from dyeshade.words.record_names import RECORD_NAMES
 from dyeshade.words.sentences import Facts, Sentence, counted
 
@@ -13,7 +14,7 @@ def _piece_unknown(facts: Facts) -> str:
     near = cast("list[str]", facts["near"])
     told = f"There is no piece {facts['piece']} in this library."
     if near:
-        return f"{told} Did you mean {', '.join(near)}?"
+        return f"{told} Did you mean {listed(near, 'or')}?"
     return f"{told} Look up its id there, or keep the piece first."
 
 

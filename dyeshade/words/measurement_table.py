@@ -10,6 +10,7 @@ from dyeshade.measure.result import Measurement, Sample
 from dyeshade.words.cautions import caution_text
 from dyeshade.words.lights import LIGHTS
 from dyeshade.words.refusals import refusal_text
+from dyeshade.words.sentences import percent
 from dyeshade.words.shades import hex_colour, lab_words, sure_to
 
 _WIDE = 90
@@ -89,7 +90,7 @@ def _row(sample: Sample, wide: int) -> str:
     lightness, a, b = sample.shade.lab
     _, chroma, hue = lab_to_lch(sample.shade.lab)
     return (
-        f"  {sample.name:<{wide}} {lightness:6.1f} {a:6.1f} {b:6.1f} {chroma:6.1f} {hue:6.1f}  "
+        f"  {sample.name:<{wide}} {lightness:6.1f} {a:z6.1f} {b:z6.1f} {chroma:6.1f} {hue:6.1f}  "
         f"{hex_colour(sample.srgb)}{' ' if sample.in_gamut else '*'}  {sure_to(sample.shade.u95)}"
     )
 
@@ -100,7 +101,7 @@ def _details(sample: Sample) -> list[str]:
         lines.append(f"  * sRGB cannot show {sample.name}; the nearest that it can is given")
     if len(sample.shades) > 1:
         parts = "; ".join(
-            f"{part.share:.0%} {lab_words(tuple(part.lab))}" for part in sample.shades
+            f"{percent(part.share)} {lab_words(tuple(part.lab))}" for part in sample.shades
         )
         lines.append(f"  {sample.name} has several shades: {parts}")
     return lines

@@ -9,6 +9,7 @@ from dyeshade.paper.plot import Axis, Figure, Level, Mark, Plot
 from dyeshade.paper.plot_axes import number_axis
 from dyeshade.words.change_words import size_words
 from dyeshade.words.figure_words import DELTA_E, reading_words, rgb_of
+from dyeshade.words.sentences import percent
 from dyeshade.words.shade_lines import acted_words, dyestuff_names, mordant_words
 from dyeshade.words.wanted_words import wanted_words
 from dyeshade.work.ask_nearest import NearAnswer
@@ -25,7 +26,7 @@ def made_words(near: NearAnswer) -> str:
 
 def chance_words(near: NearAnswer, tolerance: float) -> str:
     """The chance that a shade is near enough, as in "82 % within ΔE00 2"."""
-    return f"{near.near.chance:.0%} within {DELTA_E} {tolerance:g}".replace("%", " %")
+    return f"{percent(near.near.chance)} within {DELTA_E} {tolerance:g}"
 
 
 def nearest_sentence(wanted: WantedColour, found: Sequence[NearAnswer], tolerance: float) -> str:

@@ -64,8 +64,8 @@ def ph_series_lines(
             lightness, a, b = value.lab
             _, chroma, hue = lab_to_lch(value.lab)
             lines.append(
-                f"   {value.ph:5.2f} {lightness:6.1f} {a:6.1f} {b:6.1f} {chroma:6.1f} {hue:6.1f}  "
-                f"{hex_colour(value.srgb)}{' ' if value.in_gamut else '*'}  "
+                f"   {value.ph:5.2f} {lightness:6.1f} {a:z6.1f} {b:z6.1f} {chroma:6.1f} "
+                f"{hue:6.1f}  {hex_colour(value.srgb)}{' ' if value.in_gamut else '*'}  "
                 f"{sure_to(value.u95).split(':')[0]}"
             )
         if answer.wanted is not None:

@@ -8,7 +8,7 @@ from io import BytesIO
 from PIL import Image
 
 from dyeshade.paper.piece_sheet import HistoryRow, PieceSheet, PieceView
-from dyeshade.words.dye_words import STATES, day_words
+from dyeshade.words.dye_words import STATES, day_words, first_capital
 from dyeshade.words.fastness_lines import known_words
 from dyeshade.words.shade_lines import bath_lines, drift_words, piece_words, step_words
 from dyeshade.words.shades import lab_words, sure_to
@@ -54,7 +54,7 @@ def piece_sheet(told: PieceTold) -> PieceSheet:
 def _fastness(told: PieceTold) -> Iterator[str]:
     for words in map(known_words, told.tests):
         if words:
-            yield f"{words[0].upper()}{words[1:]}."
+            yield f"{first_capital(words)}."
 
 
 def _facts(told: PieceTold) -> Iterator[str]:

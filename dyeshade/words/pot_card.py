@@ -17,7 +17,15 @@ from dyeshade.paper.pot_card import PotCard, Row, Table, Wanted
 from dyeshade.words.bath_table import amount, share
 from dyeshade.words.cautions import caution_text
 from dyeshade.words.commission_words import commission_head
-from dyeshade.words.dye_words import TREATMENTS, WHICH_PH, day_words, listed, ph_words
+from dyeshade.words.dye_words import (
+    TREATMENTS,
+    WHICH_PH,
+    bath_called,
+    day_words,
+    first_capital,
+    listed,
+    ph_words,
+)
 from dyeshade.words.sentences import counted
 from dyeshade.words.shades import lab_words
 from dyeshade.work.make_pot_card import PotAddition, PotAsked, PotPlan, PotSource, PotStep
@@ -76,7 +84,7 @@ def _facts(plan: PotPlan) -> list[str]:
     each = "Each student dyes" if asked.students > 1 else "In this pot:"
     lines = [f"{each} {fibre}, weighed dry after scouring"]
     if names:
-        lines.append(f"Pieces {', '.join(names)}")
+        lines.append(f"Piece{'s' if len(names) > 1 else ''} {', '.join(names)}")
     if asked.students > 1:
         whole = weight_in_both(plan.plan.fibre_g * asked.students, system)
         lines.append(f"{counted(asked.students, 'student', 'students')}: {whole} of fibre together")
@@ -84,7 +92,7 @@ def _facts(plan: PotPlan) -> list[str]:
 
 
 def _source(source: PotSource) -> list[str]:
-    lines = [f"Bath {source.bath}"] if source.bath else []
+    lines = [first_capital(bath_called(source.bath))] if source.bath else []
     if source.exhausts:
         left = source.left_share
         held = "" if left is None else f", which holds {show_percent(left)} of its dyestuff"

@@ -31,6 +31,11 @@ def fill(table: Mapping[str, Sentence], code: str, facts: Facts) -> str:
     return sentence.format_map(facts) if isinstance(sentence, str) else sentence(facts)
 
 
+def percent(share: object) -> str:
+    """A share as in "13 %"."""
+    return f"{share:.0%}".replace("%", " %")
+
+
 def counted(number: object, one: str, many: str) -> str:
     """A number with its noun, as in "1 mark" and "3 marks"."""
     return f"{number} {one if number == 1 else many}"

@@ -16,6 +16,7 @@ from dyeshade.words.dye_words import (
     exhaust_words,
     percent_words,
     ph_words,
+    treatment_in,
 )
 from dyeshade.words.sentences import counted
 from dyeshade.work.piece_story import Moved
@@ -114,7 +115,7 @@ def step_words(step: Step) -> str:
     parts = [TREATMENTS[one.kind]]
     if step.bath is not None:
         dyes = " + ".join(lot.name for lot, _ in step.bath.dyestuffs)
-        parts[0] += f" {step.bath.bath.code}{f' ({dyes})' if dyes else ''}"
+        parts[0] = treatment_in(one.kind, step.bath.bath.code) + (f" ({dyes})" if dyes else "")
     amount = "" if one.amount is None else f"{one.amount:.4g} {one.unit}".strip()
     parts.append(" ".join(filter(None, (one.substance, amount))))
     if step.ph is not None:

@@ -31,4 +31,4 @@ def hex_colour(srgb: tuple[int, int, int]) -> str:
 
 def lab_words(lab: tuple[float, float, float]) -> str:
     """CIELAB as in "L* 52.3, a* 10.2, b* 33.1"."""
-    return "L* {:.1f}, a* {:.1f}, b* {:.1f}".format(*lab)
+    return "L* {:.1f}, a* {:z.1f}, b* {:z.1f}".format(*lab)

@@ -74,6 +74,6 @@ def _numbers(one: FoundShade) -> str:
     lightness, a, b = reading.lab
     _, chroma, hue = lab_to_lch(reading.lab)
     return (
-        f"{lightness:6.1f} {a:6.1f} {b:6.1f} {chroma:6.1f} {hue:6.1f}  "
+        f"{lightness:6.1f} {a:z6.1f} {b:z6.1f} {chroma:6.1f} {hue:6.1f}  "
         f"{reading.srgb}{' ' if reading.in_gamut else '*'}  {sure_to(reading.u95).split(':')[0]}"
     )

@@ -30,6 +30,9 @@ _THE_SAME = 0.05
 
 _NUMBER = r"[+-]?\d+(?:\.\d+)?"
 _LAB = re.compile(rf"\s*({_NUMBER})\s*[,;\s]\s*({_NUMBER})\s*[,;\s]\s*({_NUMBER})\s*")
+# With decimal commas, something else must stand between the numbers.
+_COMMA = r"([+-]?\d+(?:,\d+)?)"
+_LAB_COMMA = re.compile(rf"\s*{_COMMA}(?:\s*;\s*|\s+){_COMMA}(?:\s*;\s*|\s+){_COMMA}\s*")
 _HEX = re.compile(r"\s*#([0-9a-fA-F]{6})\s*")
 
 
@@ -102,9 +105,9 @@ def wanted_colour(library: Library, wanted: Wanted) -> WantedColour:
         taken = as_measured(wanted)
         return WantedColour(taken.lab, taken, picked=wanted)
     text = wanted
-    lab = _LAB.fullmatch(text)
+    lab = _LAB.fullmatch(text) or _LAB_COMMA.fullmatch(text)
     if lab is not None:
-        values = np.array([float(value) for value in lab.groups()])
+        values = np.array([float(value.replace(",", ".")) for value in lab.groups()])
         if not 0 <= values[0] <= 100 or np.abs(values[1:]).max() > 200:
             raise DyeshadeError("colour_unknown", text=text.strip())
         return WantedColour(values)

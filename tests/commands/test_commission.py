@@ -22,7 +22,7 @@ def test_a_commission_from_agreeing_to_its_result(
     terms = ("--what", "shawl", "--for", "the mill shop", "--due", "2026-06-01", "--weight", 350)
     assert run("commission", "agree", "W-001", *terms, *place) == 0
     told = capsys.readouterr().out
-    assert told.startswith("commission-001 shawl for the mill shop: L* 78.0")
+    assert told.startswith("commission-001, shawl for the mill shop: L* 78.0")
     assert "350 g of fibre" in told
     assert "due on 1 June 2026" in told
     assert run("commission", "judge", "commission-001", "W-003", *place) == 0

@@ -27,3 +27,10 @@ def test_days_baths_ratios_and_ph_read_as_people_say_them():
     ]
     assert dye_words.listed(["lighter", "redder", "yellower"]) == "lighter, redder and yellower"
     assert dye_words.listed(["lighter"]) == "lighter"
+    assert dye_words.listed(["W-019", "W-029"], "or") == "W-019 or W-029"
+
+
+def test_a_bath_is_not_called_a_bath_twice():
+    assert dye_words.treatment_in("bath", "bath-007") == "bath-007"
+    assert dye_words.treatment_in("bath", "D-7") == "bath D-7"
+    assert dye_words.treatment_in("dip", "bath-007") == "dip bath-007"

@@ -16,7 +16,7 @@ def test_a_measured_photo_reads_as_a_table():
         "  B2       52.0   10.0   33.0   34.5   73.1  #967445*  about 2: just visible",
         "  White D65, 2 degree observer; sure to: CIEDE2000, 95 times in 100",
         "  * sRGB cannot show B2; the nearest that it can is given",
-        ("  B2 has several shades: 70% L* 60.0, a* 5.0, b* 40.0; 30% L* 30.0, a* 20.0, b* 10.0"),
+        ("  B2 has several shades: 70 % L* 60.0, a* 5.0, b* 40.0; 30 % L* 30.0, a* 20.0, b* 10.0"),
         "",
         "  Mind:",
         "  - The light was taken to be daylight from a window. If it was another, name it with",

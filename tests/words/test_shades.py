@@ -24,3 +24,5 @@ def test_people_are_told_how_sure_a_shade_is(u95, words):
 def test_shades_are_written_as_standards_write_them():
     assert hex_colour((141, 122, 4)) == "#8d7a04"
     assert lab_words((52.25, -10.06, 33.14)) == "L* 52.2, a* -10.1, b* 33.1"
+    # White paper is neutral, not "minus nothing".
+    assert lab_words((94.3, -0.02, -0.04)) == "L* 94.3, a* 0.0, b* 0.0"

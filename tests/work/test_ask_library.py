@@ -38,6 +38,10 @@ def in_photo(edit, number, piece_id, lab, serial="S-1"):
     return keep_reading(edit, reading)
 
 
+def test_numbers_of_a_colour_may_have_decimal_commas(library: Library) -> None:
+    assert list(wanted_colour(library, "60,5; -20; 30,25").lab) == [60.5, -20.0, 30.25]
+
+
 @pytest.mark.parametrize("text", ["60,20,30", " 60.0 20 30 ", "60; 20; 30"])
 def test_three_numbers_are_lab(library: Library, text: str) -> None:
     assert list(wanted_colour(library, text).lab) == [60.0, 20.0, 30.0]
