@@ -122,7 +122,8 @@ CAUTIONS: Mapping[str, Sentence] = {
     "piece_over_edge": ("It lies over the edge of its cell. Only what lies within was measured."),
     "paper_shows_through": lambda facts: (
         f"Paper or card shows through {percent(facts['share'])} of it. That was left out, but "
-        "light from behind still makes the number a little too light. Wind closer, or lay the cloth double."
+        "light from behind still makes the number a little too light. Wind closer, or lay the "
+        "cloth double."
     ),
     "white_piece_unsure": (
         "It is nearly as white as the paper, so that where it ends is a guess, and some paper may "
