@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,6 +17,8 @@ FILE_MM = (297.0, 210.0)
 """The page of a figure in a file: A4, lying."""
 
 _MARGIN, _BETWEEN = 15.0, 6.0
+# With words above and below it, a lower one would reach over its place.
+_LEAST_ROW = 16.0
 _TITLE_PT, _SAID_PT, _FILE_PT = 15.0, 9.5, 8.5
 
 
@@ -74,8 +77,7 @@ def lay_out(
         top += _BETWEEN
     room = size_mm[1] - edge - top - _BETWEEN * (len(figure.rows) - 1)
     beside = max(words_beside(row[0], points) for row in figure.rows)
-    for row, share in zip(figure.rows, figure.heights, strict=True):
-        height = max(room * share / sum(figure.heights), 12.0)
+    for row, height in zip(figure.rows, _heights(room, figure.heights), strict=True):
         wide = (width - _BETWEEN * (len(row) - 1)) / len(row)
         for place, plot in enumerate(row):
             rect = (edge + place * (wide + _BETWEEN), top, wide, height)
@@ -98,6 +100,18 @@ def lay_out(
         ),
         tuple(layers.spots),
     )
+
+
+def _heights(room: float, shares: Sequence[float]) -> list[float]:
+    """Heights of rows by their shares; one that would be too low takes from the others."""
+    heights = [room * share / sum(shares) for share in shares]
+    low = [height < _LEAST_ROW for height in heights]
+    left = max(room - _LEAST_ROW * sum(low), 0.0)
+    high = sum(height for height, is_low in zip(heights, low, strict=True) if not is_low)
+    return [
+        _LEAST_ROW if is_low else max(left * height / high, _LEAST_ROW)
+        for height, is_low in zip(heights, low, strict=True)
+    ]
 
 
 def draw_figure(page: DrawnWithPictures, laid: LaidFigure, words_on: Drawn | None = None) -> None:

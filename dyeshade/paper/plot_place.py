@@ -22,6 +22,7 @@ _DASH, _GAP = 1.8, 1.2
 _SLICE = 0.4
 _AIR = 1.2
 _UPRIGHT_ROWS = 3
+_ROOM_TURNS = 4
 
 
 @dataclass(frozen=True)
@@ -87,7 +88,7 @@ class PlacedPlot:
             max(height - head - foot - _AIR, 6.0),
         )
         self._top = top
-        self._x, self._y = self._equal() if plot.equal else (plot.x, plot.y)
+        self._x, self._y = self._equal() if plot.equal else (plot.x, self._roomy())
 
     def draw(self) -> None:
         """Draw everything."""
@@ -136,6 +137,18 @@ class PlacedPlot:
             low, high = middle - half, middle + half
             longer.append(Axis(axis.words, low, high, ticks_between(low, high)))
         return longer[0], longer[1]
+
+    def _roomy(self) -> Axis:
+        """The y axis, longer where a swatch would reach out of the ground, into its words."""
+        axis, height = self._plot.y, self.ground[3]
+        values = [min(max(mark.y, axis.low), axis.high) for mark in self._plot.marks]
+        if not values:
+            return axis
+        low, high = axis.low, axis.high
+        for _ in range(_ROOM_TURNS):
+            edge = (high - low) / height * (_SWATCH + _FRAME) / 2
+            low, high = min(low, min(values) - edge), max(high, max(values) + edge)
+        return Axis(axis.words, low, high, axis.ticks)
 
     def _draw_axes(self) -> None:
         left, top, width, height = self.ground

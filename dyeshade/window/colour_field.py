@@ -40,7 +40,7 @@ class ColourField(QWidget):
         super().__init__()
         self.field = WordsField(name)
         self.field.setPlaceholderText(self.tr("60,20,30 or #d6c84a or W-014"))
-        self.field.setMinimumWidth(200)
+        self.field.setMinimumWidth(140)
         self.pick = QPushButton(self.tr("Pick it"))
         self.pick.setAccessibleName(self.tr("Pick the colour from a photo, a piece or the screen"))
         menu = QMenu(self.pick)

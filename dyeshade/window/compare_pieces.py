@@ -75,9 +75,9 @@ class CheckPage(QuestionPage):
             ),
         )
         self.piece = PieceBox(self.tr("Check standard"))
-        self.learn = plain_box(QComboBox(), 6)
+        self.learn = plain_box(QComboBox(), 11)
         for count in (5, 10, 15, 20, 25):
-            self.learn.addItem(str(count), count)
+            self.learn.addItem(self.tr("{} sessions").format(count), count)
         self.learn.setCurrentIndex(1)
         self.add_control(0, self.tr("&Check standard"), self.piece)
         self.add_control(1, self.tr("Limits fr&om the first"), self.learn)

@@ -149,7 +149,8 @@ class QuestionPage(QWidget):
         """Show an answer; what was chosen of the table stays chosen where it is still there."""
         before = self.line
         self.answered = answered
-        self.answer.setText(answered.sentences[0])
+        # A line that ends between a number and its % is hard to read.
+        self.answer.setText(answered.sentences[0].replace(" %", "\u00a0%"))
         self.more.setText("\n".join(answered.sentences[1:]))
         self.more.setVisible(len(answered.sentences) > 1)
         if [field.head for field in self.model.fields] != list(answered.heads):
@@ -183,6 +184,9 @@ class QuestionPage(QWidget):
         """Put a field with its words above it among the controls."""
         label = QLabel(words)
         label.setBuddy(field)
+        # Letters of another font, as a delta's, are drawn a little wider than they are measured.
+        label.ensurePolished()
+        label.setMinimumWidth(label.sizeHint().width() + SPACE // 2)
         if not field.accessibleName():
             field.setAccessibleName(words.replace("&", ""))
         self.controls.addWidget(label, 2 * row, place)

@@ -26,3 +26,8 @@ def reading_words(piece: str, reading: Reading) -> str:
 def short_reading_words(reading: Reading) -> str:
     """A reading among those of its piece, as in "12 March 2026, dry, sample A1"."""
     return f"{day_words(reading.read)}, {STATES[reading.state]}, sample {reading.sample}"
+
+
+def signed(value: float) -> str:
+    """A number in a plot, with the minus sign that its axes have."""
+    return f"{value:z.1f}".replace("-", "\u2212")

@@ -15,7 +15,7 @@ from dyeshade.paper.plot import Axis, Curve, Figure, Level, Mark, Plot, Upright
 from dyeshade.paper.plot_axes import number_axis
 from dyeshade.words.change_words import APART
 from dyeshade.words.dye_words import listed
-from dyeshade.words.figure_words import DELTA_E, reading_words, rgb_of
+from dyeshade.words.figure_words import DELTA_E, reading_words, rgb_of, signed
 from dyeshade.words.repeat_lines import RULES, repeatability_lines
 from dyeshade.words.shade_lines import dyestuff_names
 
@@ -120,9 +120,9 @@ def _chart(found: CheckStandard, channel: str, chart: ControlChart, last: bool) 
         Axis("", -0.6, count - 0.4, tuple(dates) if last else ()),
         number_axis(channel, values, 1.0),
         levels=(
-            Level(chart.upper, f"{chart.upper:.1f}"),
-            Level(chart.centre, f"{chart.centre:.1f}", dashed=False),
-            Level(chart.lower, f"{chart.lower:.1f}"),
+            Level(chart.upper, signed(chart.upper)),
+            Level(chart.centre, signed(chart.centre), dashed=False),
+            Level(chart.lower, signed(chart.lower)),
         ),
         uprights=uprights,
         curves=(Curve(tuple((mark.x, mark.y) for mark in marks)),),

@@ -107,6 +107,22 @@ def test_what_lies_beyond_an_axis_is_drawn_at_its_end() -> None:
     assert (left + size / 2, top + size / 2) == pytest.approx((x + wide, y + high))
 
 
+def test_a_swatch_at_an_end_of_the_axis_stays_off_the_words() -> None:
+    low, high = Mark(7.0, 0.0, "", (1, 2, 3)), Mark(7.0, 100.0, "", (1, 2, 3), chosen=True)
+    figure = laid(a_plot(marks=(low, high)))
+    _, y, _, tall = ground(figure)
+    for spot in figure.spots:
+        assert y <= spot.rect[1]
+        assert spot.rect[1] + spot.rect[3] <= y + tall
+
+
+def test_on_a_low_page_a_strip_keeps_its_words() -> None:
+    strip = a_plot(x=Axis("", 4.0, 10.0, ((7.0, "7"),)), y=Axis("", 0.0, 1.0, ()), title="weld")
+    figure = Figure("", (), ((a_plot(),), (strip,)), (5.0, 1.3))
+    laid_out = lay_out(figure, (180.0, 69.0), 8.0, alone=False, margin=2.0)
+    assert max(one.baseline_mm for one in laid_out.frame) < 67.0
+
+
 def test_steps_of_a_and_b_are_of_one_length() -> None:
     ends = (Mark(4.0, 40.0, "", (1, 2, 3)), Mark(10.0, 40.0, "", (1, 2, 3)))
     up = Mark(4.0, 46.0, "", (1, 2, 3))
