@@ -15,17 +15,22 @@ _FORMAT = 1
 
 
 class BathDrafts(QObject):
-    """Has a draft written of each bath with something unkept."""
+    """Has a draft written of each bath with something unkept.
+
+    Attributes
+    ----------
+    drafts : SittingDrafts
+    """
 
     def __init__(self, desk: LibraryDesk, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._drafts = SittingDrafts(desk, "bath", self)
+        self.drafts = SittingDrafts(desk, "bath", self)
 
     def keep(self, unkept: Mapping[int, TypedBath]) -> None:
         """Write what has changed, and drop what is kept; soon, where something is being written."""
-        self._drafts.put(
+        self.drafts.put(
             {
-                self._drafts.name(key): {"format": _FORMAT, "key": key, "typed": plain(typed)}
+                self.drafts.name(key): {"format": _FORMAT, "key": key, "typed": plain(typed)}
                 for key, typed in unkept.items()
             }
         )
@@ -33,15 +38,15 @@ class BathDrafts(QObject):
     @property
     def homeless(self) -> bool:
         """Whether there is unkept work that would not be there with the next start."""
-        return self._drafts.homeless
+        return self.drafts.homeless
 
     def flush(self) -> None:
         """Write all at once that is not written yet, as before the program ends."""
-        self._drafts.flush()
+        self.drafts.flush()
 
     def let_go(self) -> None:
         """Write what is left, and let the next window take the drafts for left over."""
-        self._drafts.let_go()
+        self.drafts.let_go()
 
     def bring_back(self, then: Callable[[dict[int, TypedBath]], None]) -> None:
         """Find what this sitting, and sittings that are no more, have left unkept.
@@ -51,7 +56,7 @@ class BathDrafts(QObject):
         then : callable
             Called with what was typed, by key. Where two sittings typed at one bath, the later.
         """
-        self._drafts.begin_anew()
+        self.drafts.begin_anew()
 
         def take(found: LeftOver) -> None:
             typed: dict[int, TypedBath] = {}
@@ -62,8 +67,8 @@ class BathDrafts(QObject):
                 if key < 0 and key in typed:
                     key = min(typed) - 1
                 typed[key] = of_plain(TypedBath, payload["typed"])
-                self._drafts.take_over(name)
+                self.drafts.take_over(name)
             then(typed)
             self.keep(typed)
 
-        self._drafts.find_left_over(take, own=True)
+        self.drafts.find_left_over(take, own=True)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TypeVar
 
-from PySide6.QtCore import QEvent, QMimeData, QSettings, Qt
+from PySide6.QtCore import QEvent, QSettings, Qt
 from PySide6.QtGui import (
     QCloseEvent,
     QDragEnterEvent,
     QDropEvent,
     QGuiApplication,
-    QImage,
     QUndoStack,
 )
 from PySide6.QtWidgets import (
@@ -29,11 +29,11 @@ from dyeshade.resources import example_photos
 from dyeshade.window import look, pasted, which_library
 from dyeshade.window.assigning import Assigning
 from dyeshade.window.bath_place import BathPlace
-from dyeshade.window.card_place import CardPlace
 from dyeshade.window.choosing_photos import choose_photos
 from dyeshade.window.compare_place import ComparePlace
 from dyeshade.window.demo import Demo
 from dyeshade.window.home_test_reminders import HomeTestReminders
+from dyeshade.window.joined_places import JoinedPlaces
 from dyeshade.window.keeping_drafts import KeepingDrafts
 from dyeshade.window.knowing import Knowing
 from dyeshade.window.known_calibrations import KnownCalibrations
@@ -42,14 +42,14 @@ from dyeshade.window.library_place import LibraryPlace
 from dyeshade.window.measuring import Measuring
 from dyeshade.window.measuring_place import MeasuringPlace
 from dyeshade.window.menus import Menus
-from dyeshade.window.papers_place import PapersPlace
+from dyeshade.window.not_held import NotHeldLine
 from dyeshade.window.places import PLACES, Shared
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.sheet_place import SheetPlace
 from dyeshade.window.start_place import StartPlace
-from dyeshade.work.bath_again import bath_again
-from dyeshade.work.bath_typed import TypedBath
 from dyeshade.work.demo_library import demo_folder
+
+OnePlace = TypeVar("OnePlace", bound=QWidget)
 
 
 class MainWindow(QMainWindow):
@@ -66,6 +66,7 @@ class MainWindow(QMainWindow):
     measuring : Measuring
     presenter : Presenter
     places : dict of str to QWidget
+    not_held : NotHeldLine
     """
 
     def __init__(self, library: Path) -> None:
@@ -94,92 +95,32 @@ class MainWindow(QMainWindow):
         self._build_places()
         self.menus = Menus(self)
         self.go("start")
-        start = self.places["start"]
-        assert isinstance(start, StartPlace)
-        start.sheet_wanted.connect(lambda: self.go("sheet"))
-        start.photos_wanted.connect(self.choose_photos)
-        start.examples_wanted.connect(self.open_examples)
-        start.demo_wanted.connect(self.open_demo)
-        start.library_wanted.connect(lambda: self.go("library"))
-        start.tests_wanted.connect(self.see_home_tests)
-        self.reminders = HomeTestReminders(self.desk, start)
-        self._join_places()
+        self._joined = JoinedPlaces(self)
+        self.reminders = HomeTestReminders(self.desk, self.place(StartPlace))
         self.resize(1180, 780)
         kept = QSettings().value("geometry")
         if kept is not None:
             self.restoreGeometry(kept)
         self.desk.open(library, create=True)
 
+    def place(self, kind: type[OnePlace]) -> OnePlace:
+        """The place of a kind."""
+        return next(one for one in self.places.values() if isinstance(one, kind))
+
     @property
     def measuring_place(self) -> MeasuringPlace:
         """The place where photos are measured."""
-        place = self.places["measuring"]
-        assert isinstance(place, MeasuringPlace)
-        return place
+        return self.place(MeasuringPlace)
 
     @property
     def sheet_place(self) -> SheetPlace:
         """The place where sheets are made."""
-        place = self.places["sheet"]
-        assert isinstance(place, SheetPlace)
-        return place
-
-    def _join_places(self) -> None:
-        """What one place asks of another."""
-        library, card = self.library_place, self.places["card"]
-        assert isinstance(card, CardPlace)
-
-        def on_card(reading_ids: tuple[int, ...]) -> None:
-            card.take(reading_ids)
-            self.go("card")
-
-        def in_library(reading_ids: tuple[int, ...]) -> None:
-            self.go("library")
-            library.choose(reading_ids)
-
-        compare, bath = self.places["compare"], self.places["bath"]
-        assert isinstance(compare, ComparePlace)
-        assert isinstance(bath, BathPlace)
-
-        def begin(typed: TypedBath) -> None:
-            self.go("bath")
-            bath.begin(typed)
-
-        def made_again(reading_id: int, grams: float) -> None:
-            self.desk.ask(lambda library: bath_again(library, reading_id, grams), begin)
-
-        self.sheet_place.know_wanted.connect(self.knowing.know_sheet)
-        self.sheet_place.list_wanted.connect(self.knowing.show_list)
-        compare.reading_wanted.connect(lambda reading_id: in_library((reading_id,)))
-        compare.bath_wanted.connect(made_again)
-        compare.bath_made.connect(begin)
-        compare.fastness.photos_wanted.connect(self.choose_photos)
-
-        def ask_of(which: str, piece: str) -> None:
-            self.go("compare")
-            compare.show_asked(which, piece)
-
-        library.compare_wanted.connect(ask_of)
-        library.card_wanted.connect(on_card)
-        compare.ph.card_wanted.connect(on_card)
-        library.papers_wanted.connect(self._make_papers)
-        bath.pot_card_wanted.connect(lambda code: self._make_papers("bath", (code,)))
-        library.photo_wanted.connect(lambda path: self.measure([str(path)]))
-        card.library_wanted.connect(lambda: self.go("library"))
-        self.measuring_place.assign.library_wanted.connect(in_library)
-
-    def _make_papers(self, which: str, codes: tuple[str, ...]) -> None:
-        papers = self.places["papers"]
-        assert isinstance(papers, PapersPlace)
-        papers.make(which, codes)
-        self.go("papers")
+        return self.place(SheetPlace)
 
     @property
     def library_place(self) -> LibraryPlace:
         """The place where kept shades are found again."""
-        place = self.places["library"]
-        assert isinstance(place, LibraryPlace)
-        return place
+        return self.place(LibraryPlace)
 
     def _build_places(self) -> None:
         self._stack = QStackedWidget()
@@ -205,6 +146,9 @@ class MainWindow(QMainWindow):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(bar)
+        bathing = self.place(BathPlace).bathing
+        self.not_held = NotHeldLine((self.drafts.drafts, bathing.drafts.drafts))
+        column.addWidget(self.not_held)
         column.addWidget(self._stack, 1)
         self.setCentralWidget(middle)
 
@@ -226,9 +170,7 @@ class MainWindow(QMainWindow):
 
     def show_cautions(self) -> None:
         """What to mind when dyeing."""
-        start = self.places["start"]
-        assert isinstance(start, StartPlace)
-        start.show_cautions()
+        self.place(StartPlace).show_cautions()
 
     def open_demo(self) -> None:
         """Open the library of the invented workshop."""
@@ -237,18 +179,10 @@ class MainWindow(QMainWindow):
         if library is None or library.folder != demo_folder():
             self.demo.open()
 
-    def see_home_tests(self) -> None:
-        """Show the home tests, and which photos are due."""
-        compare = self.places["compare"]
-        assert isinstance(compare, ComparePlace)
-        compare.look_at(compare.fastness)
-        self.go("compare")
-
     def _opened(self, library: OpenLibrary) -> None:
         which_library.remember(library.folder)
         self.setWindowTitle(f"{library.folder.name} – dyeshade")
-        start = self.places["start"]
-        assert isinstance(start, StartPlace)
+        start = self.place(StartPlace)
         start.show_library(library.folder.name, str(library.folder.parent), library.read_only)
 
     def _brought_back(self, count: int) -> None:
@@ -275,15 +209,7 @@ class MainWindow(QMainWindow):
 
     def paste(self) -> None:
         """Measure photos from the clipboard: files, or a picture."""
-        self._take(QGuiApplication.clipboard().mimeData())
-
-    def _take(self, data: QMimeData) -> None:
-        paths = [url.toLocalFile() for url in data.urls() if url.isLocalFile()]
-        if not paths and data.hasImage():
-            image = data.imageData()
-            if isinstance(image, QImage) and not image.isNull():
-                paths = [str(pasted.keep(image))]
-        self.measure(paths)
+        self.measure(pasted.photos_in(QGuiApplication.clipboard().mimeData()))
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:  # noqa: N802
         """Take files and pictures that are dragged over the window."""
@@ -293,7 +219,7 @@ class MainWindow(QMainWindow):
 
     def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802
         """Measure the photos that were dropped."""
-        self._take(event.mimeData())
+        self.measure(pasted.photos_in(event.mimeData()))
         event.acceptProposedAction()
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802
@@ -304,9 +230,8 @@ class MainWindow(QMainWindow):
 
     def _would_lose(self) -> bool:
         """Tell of work that the library cannot hold for the next start."""
-        bath = self.places["bath"]
-        assert isinstance(bath, BathPlace)
-        if self._lose or not (self.drafts.homeless or bath.bathing.drafts.homeless):
+        bathing = self.place(BathPlace).bathing
+        if self._lose or not (self.drafts.homeless or bathing.drafts.homeless):
             return False
         words = self.tr(
             "What is not saved would be lost: the shade library cannot be written. Open another "
@@ -329,12 +254,8 @@ class MainWindow(QMainWindow):
         self.knowing.close()
         self.measuring.close()
         self.library_place.let_go()
-        bath = self.places["bath"]
-        assert isinstance(bath, BathPlace)
-        bath.let_go()
-        compare = self.places["compare"]
-        assert isinstance(compare, ComparePlace)
-        compare.let_go()
+        self.place(BathPlace).let_go()
+        self.place(ComparePlace).let_go()
         self.demo.close()
         self.drafts.close()
         self.desk.close()

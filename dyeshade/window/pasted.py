@@ -1,11 +1,11 @@
-"""Pictures from the clipboard, kept as files until they are in the library or put away."""
+"""Photos that are pasted or dropped; pictures among them are kept as files until put away."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
 
-from PySide6.QtCore import QDateTime, QStandardPaths
+from PySide6.QtCore import QDateTime, QMimeData, QStandardPaths
 from PySide6.QtGui import QImage
 
 
@@ -15,6 +15,15 @@ def folder() -> Path:
     path = Path(place) / "pasted"
     path.mkdir(parents=True, exist_ok=True)
     return path
+
+
+def photos_in(data: QMimeData) -> list[str]:
+    """Files that were pasted or dropped; a picture becomes one of its own."""
+    paths = [url.toLocalFile() for url in data.urls() if url.isLocalFile()]
+    if paths or not data.hasImage():
+        return paths
+    image = data.imageData()
+    return [str(keep(image))] if isinstance(image, QImage) and not image.isNull() else []
 
 
 def keep(image: QImage) -> Path:

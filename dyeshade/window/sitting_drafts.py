@@ -11,7 +11,7 @@ import uuid
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QDir, QLockFile, QObject
+from PySide6.QtCore import QDir, QLockFile, QObject, Signal
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.library.drafts import drafts, drop_draft, keep_draft
@@ -34,7 +34,14 @@ class SittingDrafts(QObject):
     ----------
     written : dict of str to object
         What the library holds of them, by name.
+
+    Signals
+    -------
+    held(DyeshadeError or None)
+        Why drafts cannot be written; None once they can again.
     """
+
+    held = Signal(object)
 
     def __init__(self, desk: LibraryDesk, kind: str, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -91,7 +98,10 @@ class SittingDrafts(QObject):
             return True
 
         def done(held: bool) -> None:
-            self._writing = self._told = False
+            self._writing = False
+            if self._told:
+                self._told = False
+                self.held.emit(None)
             if held:
                 # Name by name: what was taken over meanwhile is still to be dropped.
                 self.written.update(changed)
@@ -103,7 +113,7 @@ class SittingDrafts(QObject):
             self._writing = False
             if not self._told:
                 self._told = True
-                self._desk.refused.emit(error)
+                self.held.emit(error)
 
         self._desk.ask(write, done, lost)
 
@@ -126,6 +136,9 @@ class SittingDrafts(QObject):
     def begin_anew(self) -> None:
         """Another library is open: nothing is written there yet."""
         self.written, self._wanted, self._writing = {}, {}, False
+        if self._told:
+            self._told = False
+            self.held.emit(None)
 
     def find_left_over(self, then: Callable[[LeftOver], None], own: bool = False) -> None:
         """Find the drafts of sittings that are no more.

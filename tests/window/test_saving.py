@@ -147,6 +147,23 @@ def test_what_the_full_disk_refused_is_saved_once_there_is_room(
     assert len(shades(measured, qtbot)) == 1
 
 
+def test_a_full_disk_interrupts_nobody_who_types(
+    measured: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_asked: object) -> None:
+        raise DyeshadeError("disk_full", path="the library")
+
+    with monkeypatch.context() as for_now:
+        for_now.setattr("dyeshade.window.sitting_drafts.keep_draft", full)
+        said_something(measured, qtbot)
+        qtbot.waitUntil(measured.not_held.isVisible, timeout=PATIENCE_MS)
+    assert "full" in measured.not_held.text()
+    assert measured.findChild(QMessageBox) is None
+    typed(qtbot, measured.measuring_place.assign.name, "the first skein")
+    qtbot.waitUntil(measured.not_held.isHidden, timeout=PATIENCE_MS)
+    assert not measured.drafts.homeless
+
+
 def test_work_that_cannot_be_held_is_told_before_the_window_closes(
     measured: MainWindow, qtbot: QtBot
 ) -> None:
