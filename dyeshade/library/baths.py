@@ -60,7 +60,7 @@ def find_bath(reader: Reader, code: str) -> Bath:
     DyeshadeError
         ``bath_unknown`` (bath)
     """
-    found = reader.where(Bath, "code = ?", (code.strip(),))
+    found = reader.coded(Bath, code)
     if not found:
         raise DyeshadeError("bath_unknown", bath=code)
     return found[0]
@@ -158,7 +158,7 @@ def count_on(edit: Edit, bath: Bath) -> None:
 
 
 def _refuse_taken(edit: Edit, bath: Bath) -> None:
-    if edit.where(Bath, "code = ? AND id <> ?", (bath.code, bath.id)):
+    if any(one.id != bath.id for one in edit.coded(Bath, bath.code)):
         raise DyeshadeError("bath_code_taken", bath=bath.code)
 
 

@@ -51,6 +51,19 @@ class Reader:
         sql = f"{table.select} WHERE {condition} ORDER BY {order}"
         return cast(list[R], [table.to_record(row) for row in self.rows(sql, values)])
 
+    def coded(self, record: type[R], code: str) -> list[R]:
+        """The record of a type with a code, upper and lower case being the same; or none.
+
+        SQLite knows no small letters but those of ASCII: by others, codes are looked through.
+        """
+        text = code.strip()
+        found = self.where(record, "code = ?", (text,))
+        if found or text.isascii():
+            return found[:1]
+        codes = [str(row[0]) for row in self.rows(f"SELECT code FROM {table_of(record).kind}")]
+        alike = [one for one in codes if one.casefold() == text.casefold()]
+        return self.where(record, "code = ?", (alike[0],)) if alike else []
+
     def among(self, record: type[R], column: str, ids: Sequence[int], order: str = "id") -> list[R]:
         """All records of a type whose column is one of many ids, in an order."""
         listed = "[" + ",".join(map(str, ids)) + "]"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from typing import cast
 
@@ -14,7 +14,7 @@ from dyeshade.library.conditions import (
     are_repeats,
     conditions_of,
 )
-from dyeshade.library.dye_records import FORMS, WHICH_PH, require
+from dyeshade.library.dye_records import FORMS, WHICH_PH, Piece, require
 from dyeshade.library.history import History, histories
 from dyeshade.library.library import Library
 from dyeshade.library.readings import NEWEST
@@ -98,6 +98,8 @@ def find_shades(library: Library, query: ShadeQuery | None = None) -> list[Found
         As `dyeshade.library.faults.told`.
     """
     asked = query or ShadeQuery()
+    if asked.piece is not None:
+        asked = replace(asked, piece=next((p.code for p in library.coded(Piece, asked.piece)), ""))
     condition, values = _narrowed(asked)
     readings = library.where(Reading, condition, values, "read, id")
     return [found for found in found_shades(library, readings) if _fits(found.conditions, asked)]

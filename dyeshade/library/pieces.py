@@ -26,7 +26,7 @@ def find_piece(reader: Reader, code: str) -> Piece:
     DyeshadeError
         ``piece_unknown`` (piece, near): `near` lists codes that look like it.
     """
-    found = reader.where(Piece, "code = ?", (code.strip(),))
+    found = reader.coded(Piece, code)
     if not found:
         codes = [str(row[0]) for row in reader.rows("SELECT code FROM piece")]
         near = get_close_matches(code.strip().upper(), codes, n=3)
@@ -111,7 +111,7 @@ def _call_in_pots(edit: Edit, old: str, new: str) -> None:
 
 
 def _refuse_taken(edit: Edit, piece: Piece) -> None:
-    if edit.where(Piece, "code = ? AND id <> ?", (piece.code, piece.id)):
+    if any(one.id != piece.id for one in edit.coded(Piece, piece.code)):
         raise DyeshadeError("piece_code_taken", piece=piece.code)
 
 

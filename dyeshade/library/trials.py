@@ -25,7 +25,7 @@ def find_commission(reader: Reader, code: str) -> Commission:
     DyeshadeError
         ``commission_unknown`` (commission)
     """
-    found = reader.where(Commission, "code = ?", (code.strip(),))
+    found = reader.coded(Commission, code)
     if not found:
         raise DyeshadeError("commission_unknown", commission=code)
     return found[0]

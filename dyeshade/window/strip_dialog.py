@@ -24,7 +24,7 @@ from dyeshade.window.bathing import Bathing
 from dyeshade.window.choosing_photos import choose_photo
 from dyeshade.window.last_wish import LastWish
 from dyeshade.window.look import SPACE, resize_on_screen
-from dyeshade.window.page_parts import scrolled, tell
+from dyeshade.window.page_parts import main_first, scrolled, tell
 from dyeshade.window.strip_form import StripForm
 from dyeshade.window.strip_view import PAD, SCALE, StripView
 from dyeshade.window.wording import refusal_words
@@ -99,6 +99,7 @@ class StripDialog(QDialog):
         column.setSpacing(SPACE)
         column.addLayout(row, 1)
         column.addWidget(buttons)
+        main_first(buttons, self.logs)
         resize_on_screen(self, 1080, 720)
 
     def _join(self) -> None:

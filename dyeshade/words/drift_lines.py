@@ -9,6 +9,7 @@ from dyeshade.insight.drift import Drift, DriftPoint
 from dyeshade.insight.occasions import WANTED_SHOWN
 from dyeshade.words.change_words import change_words, how_words
 from dyeshade.words.dye_words import STATES, TREATMENTS, listed, treatment_in
+from dyeshade.words.figure_words import DELTA_E
 from dyeshade.words.sentences import counted
 
 NUMBERS = {2: "Two", 3: "Three", 4: "Four"}
@@ -28,7 +29,7 @@ def verdict_words(drift: Drift) -> str:
             "sheet, show smaller changes than one."
         )
     if drift.verdict == "not_seen_to_move":
-        told = f"Not seen to move. A change of {shown} would have shown 9 times in 10."
+        told = f"Not seen to move. A change of {DELTA_E} {shown} would have shown 9 times in 10."
         return " ".join(filter(None, (told, advice_words(drift))))
     if drift.verdict == "still_moving":
         return "Still moving: the last reading differs from the one before it."
@@ -44,7 +45,8 @@ def advice_words(drift: Drift) -> str:
         when = "each time" if advice.each_time else "next time"
         return (
             f"{NUMBERS[advice.photos]} photos {when} (same sheet, within the hour, each turned a "
-            f"little, some lighter, some darker) would show a change of {advice.shown:.1f}."
+            "little, some lighter, some darker) would show a change of "
+            f"{DELTA_E} {advice.shown:.1f}."
         )
     if drift.smallest_shown is None or drift.smallest_shown <= WANTED_SHOWN:
         return ""

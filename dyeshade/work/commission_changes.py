@@ -58,8 +58,7 @@ def change_commission(library: Library, code: str, said: SaidCommission) -> Comm
             reading_id=wanted.reading_id,
         )
     with library.edit("change_commission") as edit:
-        taken = edit.where(Commission, "code = ? AND id <> ?", (new.code, new.id))
-        if taken:
+        if any(one.id != new.id for one in edit.coded(Commission, new.code)):
             raise DyeshadeError("commission_code_taken", commission=new.code)
         if new != old:
             edit.change(new)

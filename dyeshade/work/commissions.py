@@ -167,7 +167,7 @@ def agree(library: Library, said: SaidCommission, now: datetime | None = None) -
     lab_l, lab_a, lab_b = (float(value) for value in wanted.lab)
     code = said.code.strip()
     with library.edit("agree_commission") as edit:
-        if code and edit.where(Commission, "code = ?", (code,)):
+        if code and edit.coded(Commission, code):
             raise DyeshadeError("commission_code_taken", commission=code)
         made = Commission(
             code or next_commission_code(edit),

@@ -207,7 +207,7 @@ def _write_ph(
 
 
 def _piece(edit: Edit, row: BathPiece) -> tuple[Piece, bool]:
-    found = edit.where(Piece, "code = ?", (row.code.strip(),)) if row.code.strip() else []
+    found = edit.coded(Piece, row.code) if row.code.strip() else []
     if found:
         piece = found[0]
         if piece.weight_g is None or piece.fibre_lot_id is None:

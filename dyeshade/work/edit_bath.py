@@ -148,7 +148,7 @@ def add_bath_said(library: Library, said: SaidBath) -> bool:
         ``bath_code_taken`` (bath), ``bath_unknown`` (bath); else as `Library.edit`.
     """
     with library.edit("add_bath") as edit:
-        if edit.where(Bath, "code = ?", (said.code.strip(),)):
+        if edit.coded(Bath, said.code):
             raise DyeshadeError("bath_code_taken", bath=said.code)
         if said.exhaust_of:
             find_bath(edit, said.exhaust_of)

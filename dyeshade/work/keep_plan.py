@@ -122,7 +122,7 @@ def put_plan(edit: Edit, typed: TypedBath, bath_id: int | None) -> int:
 
 def _put_bath(edit: Edit, typed: TypedBath, bath_id: int | None, parent: Bath | None) -> int:
     code = typed.code.strip()
-    if edit.where(Bath, "code = ? AND id <> ?", (code, bath_id or 0)):
+    if any(one.id != bath_id for one in edit.coded(Bath, code)):
         raise DyeshadeError("bath_code_taken", bath=code)
     kept = Bath(code) if bath_id is None else edit.the(Bath, bath_id)
     if parent is None:

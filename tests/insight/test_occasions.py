@@ -91,7 +91,7 @@ def test_the_advice_is_said_and_following_it_keeps_its_promise():
     assert found.advice.each_time
     said = " ".join(drift_lines(found))
     assert "photos each time" in said
-    assert f"would show a change of {found.advice.shown:.1f}" in said
+    assert f"would show a change of ΔE00 {found.advice.shown:.1f}" in said
     count = found.advice.photos
     more = [read(10 * day + k, 30 * day, k, GREY) for day in (1, 2) for k in range(count)]
     again = drift_between(NOBODY, more, 10, difference_of=unsure(0.8, 0.1))

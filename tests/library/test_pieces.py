@@ -17,6 +17,7 @@ from dyeshade.library.dye_records import (
     Piece,
     Treatment,
 )
+from dyeshade.library.find import ShadeQuery, find_shades
 from dyeshade.library.library import Library
 from dyeshade.library.pieces import (
     add_piece,
@@ -62,6 +63,18 @@ def test_codes_are_the_same_in_upper_and_lower_case(workshop: Library):
     with workshop.edit("rename") as edit:
         change_piece(edit, replace(find_piece(workshop, "W-001"), code="w-001"))
     assert find_piece(workshop, "W-001").code == "w-001"
+
+
+def test_codes_are_the_same_in_upper_and_lower_case_of_any_script(workshop: Library):
+    with workshop.edit("more") as edit:
+        kept = add_piece(edit, Piece("Žluť-1"))
+        with pytest.raises(DyeshadeError, match="piece_code_taken"):
+            add_piece(edit, Piece("žLUŤ-1"))
+        change_piece(edit, replace(edit.the(Piece, kept), code="žluť-1"))
+        keep_reading(edit, a_reading(kept, sample="Z"))
+    assert find_piece(workshop, "ŽLUŤ-1").id == kept
+    (found,) = find_shades(workshop, ShadeQuery(piece="ŽluŤ-1"))
+    assert found.history.piece.id == kept
 
 
 def test_an_unknown_piece_is_told_with_those_that_look_like_it(workshop: Library):

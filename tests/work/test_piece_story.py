@@ -120,6 +120,6 @@ def test_pieces_and_treatments_in_words(workshop: Library) -> None:
     steps = [step_words(step) for step in story.found.history.steps]
     assert steps == [
         "mordant, alum 12 % wof",
-        "bath bath-001 (weld), 1 March 2026",
+        "bath-001 (weld), 1 March 2026",
         "rinse, pH 7.2, 1 March 2026",
     ]

@@ -140,7 +140,7 @@ def test_a_commission_is_dyed_as_the_piece_that_was_agreed_on(workshop: Library)
     assert asked.bath.pieces == (PieceInPot("wool", 350.0),)
     assert asked.bath.recipe.dyestuffs == (DyestuffShare("weld", 1.0),)
     told = said(asked)
-    assert "For commission-001 shawl for the mill" in told
+    assert "For commission-001, shawl for the mill" in told
     assert "wanted: as W-003" in told
     assert "to within ΔE00 1.5" in told
 
