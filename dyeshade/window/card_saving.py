@@ -39,6 +39,7 @@ class CardSaving(QWidget):
         self._making, self._presenter = making, presenter
         self.saved: Path | None = None
         self._laid: LaidCard | None = None
+        self._writing = False
         self.missing, self.told = QLabel(), QLabel()
         self.save = QPushButton(self.tr("&Save the card as PDF…"))
         self.save.setProperty("main", True)
@@ -69,9 +70,6 @@ class CardSaving(QWidget):
 
     def choose_file(self) -> None:
         """Ask where the card goes, and save it there."""
-        if not self._making.entries:
-            self._presenter.refuse(DyeshadeError("no_shades"))
-            return
         name = _file_name(self._making.choice.card.title)
         path = printing.ask_for_pdf(self, self.tr("Save the shade card"), name)
         if path:
@@ -82,10 +80,12 @@ class CardSaving(QWidget):
         path = printing.with_ending(path)
         number = self._making.number
         self.told.setText(self.tr("Saving…"))
-        self.save.setEnabled(False)
+        self._writing = True
+        self._allow()
 
         def done(made: MadeCard) -> None:
-            self.save.setEnabled(True)
+            self._writing = False
+            self._allow()
             pages = self.tr("1 page") if made.pages == 1 else self.tr("{} pages").format(made.pages)
             told = self.tr("{} on {}, in {}.").format(
                 self._making.counted(made.shades), pages, path
@@ -97,7 +97,8 @@ class CardSaving(QWidget):
             self.open.show()
 
         def refused(error: DyeshadeError) -> None:
-            self.save.setEnabled(True)
+            self._writing = False
+            self._allow()
             self.told.clear()
             self._presenter.refuse(error)
 
@@ -134,10 +135,14 @@ class CardSaving(QWidget):
 
     def _tell_missing(self, laid: LaidCard | None) -> None:
         self._laid = laid
-        self.print.setEnabled(laid is not None)
+        self._allow()
         missing = "" if laid is None else laid.missing
         self.missing.setText(missing_words(missing) if missing else "")
         self.missing.setVisible(bool(missing))
+
+    def _allow(self) -> None:
+        self.save.setEnabled(self._laid is not None and not self._writing)
+        self.print.setEnabled(self._laid is not None)
 
 
 def _file_name(title: str) -> str:

@@ -137,10 +137,6 @@ class PapersPlace(QWidget):
 
     def choose_file(self) -> None:
         """Ask where the paper goes, and save it there."""
-        lacks = self._lacks()
-        if lacks:
-            self.saving.tell(lacks)
-            return
         path = printing.ask_for_pdf(self, self.tr("Save for printing"), self.form.file_name)
         if path:
             self.save_to(path)

@@ -47,6 +47,7 @@ class PapersSaving(QWidget):
         self._desk, self._presenter = desk, presenter
         self.saved: Path | None = None
         self._laid: LaidPages | None = None
+        self._writing = False
         self.told = QLabel()
         self.told.setWordWrap(True)
         self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
@@ -91,7 +92,8 @@ class PapersSaving(QWidget):
         """
         path = printing.with_ending(path)
         self.tell(self.tr("Saving…"))
-        self.save.setEnabled(False)
+        self._writing = True
+        self._allow()
 
         def job(library: Library) -> LaidPages:
             laid = lay(library)
@@ -99,7 +101,8 @@ class PapersSaving(QWidget):
             return laid
 
         def written(laid: LaidPages) -> None:
-            self.save.setEnabled(True)
+            self._writing = False
+            self._allow()
             count = len(laid.pages)
             pages = self.tr("1 page") if count == 1 else self.tr("{} pages").format(count)
             told = self.tr("{} on {}, in {}. Print at 100 %.").format(made(laid), pages, path)
@@ -111,16 +114,21 @@ class PapersSaving(QWidget):
             done()
 
         def refused(error: DyeshadeError) -> None:
-            self.save.setEnabled(True)
+            self._writing = False
+            self._allow()
             self.told.clear()
             self._presenter.refuse(error)
 
         self._desk.ask(job, written, refused)
 
     def show_pages(self, laid: LaidPages | None) -> None:
-        """Take the pages that are shown as those to print."""
+        """Take the pages that are shown as those to save and to print."""
         self._laid = laid
-        self.print.setEnabled(laid is not None)
+        self._allow()
+
+    def _allow(self) -> None:
+        self.save.setEnabled(self._laid is not None and not self._writing)
+        self.print.setEnabled(self._laid is not None)
 
     def choose_printer(self) -> None:
         """Ask for a printer, and print the pages that are shown."""
