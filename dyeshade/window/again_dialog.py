@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialogButtonBox, QLabel, QVBoxLayout, QWidget
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.window.bath_rows import BathField
 from dyeshade.window.look import SPACE
+from dyeshade.window.return_key import Dialog
 from dyeshade.window.typed_fields import Answers
 from dyeshade.window.wording import refusal_words
 from dyeshade.work.bath_typed import TypedBath
 from dyeshade.work.plan_bath import OwnFigures, make_again
 
 
-class AgainDialog(QDialog):
+class AgainDialog(Dialog):
     """Asks for the weight; what cannot be meant is answered beside it."""
 
     def __init__(self, typed: TypedBath, own: OwnFigures, parent: QWidget) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import QObject, Slot
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialogButtonBox, QLabel, QVBoxLayout, QWidget
 
 from dyeshade.library.baths import find_bath
 from dyeshade.library.dye_records import IN_A_BATH
@@ -16,13 +16,14 @@ from dyeshade.window.home_test_recording import HomeTestRecording
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.library_jobs import LibraryJobs
 from dyeshade.window.look import SPACE
+from dyeshade.window.return_key import Dialog
 from dyeshade.window.treatments_editor import TreatmentsEditor
 from dyeshade.words.typed import MistypedError
 from dyeshade.work.known import Known, said_of_piece
 from dyeshade.work.said import Said, SaidBath, SaidTreatment
 
 
-class TreatmentsDialog(QDialog):
+class TreatmentsDialog(Dialog):
     """What the pieces of the chosen samples went through before this photo."""
 
     def __init__(

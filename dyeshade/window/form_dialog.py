@@ -8,7 +8,6 @@ from typing import Any
 from PySide6.QtCore import Qt, Slot
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
-    QDialog,
     QDialogButtonBox,
     QFormLayout,
     QFrame,
@@ -21,6 +20,7 @@ from PySide6.QtWidgets import (
 from dyeshade.errors import DyeshadeError
 from dyeshade.window.look import SPACE
 from dyeshade.window.page_parts import main_first
+from dyeshade.window.return_key import Dialog
 from dyeshade.window.typed_fields import Answers, TypedField
 from dyeshade.window.wording import refusal_words
 
@@ -28,7 +28,7 @@ Keep = Callable[[Any, Callable[[object], None], Callable[[DyeshadeError], None]]
 """Called with what was said, and with whom to tell that it is done or refused."""
 
 
-class FormDialog(QDialog):
+class FormDialog(Dialog):
     """Fields with their answers, and one button that keeps all.
 
     Parameters

@@ -14,7 +14,6 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QKeySequence, QShowEvent, QUndoStack
 from PySide6.QtWidgets import (
     QCheckBox,
-    QDialog,
     QDialogButtonBox,
     QHBoxLayout,
     QHeaderView,
@@ -29,6 +28,7 @@ from dyeshade.errors import DyeshadeError
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE
 from dyeshade.window.page_parts import tell, told
+from dyeshade.window.return_key import Dialog
 from dyeshade.window.wording import refusal_words
 from dyeshade.words.learnt import use_words, what_words, worth_words
 from dyeshade.work.calibrate import (
@@ -94,7 +94,7 @@ class KnownModel(QAbstractTableModel):
         return None
 
 
-class KnownList(QDialog):
+class KnownList(Dialog):
     """The list, and what can be done with it.
 
     Parameters

@@ -11,7 +11,6 @@ from PySide6.QtCore import Qt, Slot
 from PySide6.QtGui import QColor, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QComboBox,
-    QDialog,
     QDialogButtonBox,
     QHBoxLayout,
     QLabel,
@@ -29,6 +28,7 @@ from dyeshade.window.learn_view import LearnView
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE, resize_on_screen
 from dyeshade.window.page_parts import head, main_first, scrolled, tell, told
+from dyeshade.window.return_key import Dialog
 from dyeshade.window.wording import caution_words, refusal_words
 from dyeshade.words.lights import LIGHTS
 from dyeshade.work.calibrate import keep_calibration
@@ -42,7 +42,7 @@ _STEPS_WIDE = 400
 _OF_CHART = ("chart_clipped", "chart_hidden", "calibration_unsure", "chart_beside_sheet")
 
 
-class LearningDialog(QDialog):
+class LearningDialog(Dialog):
     """A photo to the left; to the right what is asked, what was found, and a button that keeps it.
 
     Parameters

@@ -12,6 +12,7 @@ from PySide6.QtGui import (
     QDragEnterEvent,
     QDropEvent,
     QGuiApplication,
+    QKeyEvent,
     QUndoStack,
 )
 from PySide6.QtWidgets import (
@@ -45,6 +46,7 @@ from dyeshade.window.menus import Menus
 from dyeshade.window.not_held import NotHeldLine
 from dyeshade.window.places import PLACES, Shared
 from dyeshade.window.presenter import Presenter
+from dyeshade.window.return_key import presses_focused
 from dyeshade.window.sheet_place import SheetPlace
 from dyeshade.window.start_place import StartPlace
 from dyeshade.work.demo_library import demo_folder
@@ -221,6 +223,11 @@ class MainWindow(QMainWindow):
         """Measure the photos that were dropped."""
         self.measure(pasted.photos_in(event.mimeData()))
         event.acceptProposedAction()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
+        """Press the button that has the keyboard; Qt leaves that to Space."""
+        if not presses_focused(self, event):
+            super().keyPressEvent(event)
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802
         """Look whether others have changed the library, when the window is looked at again."""

@@ -8,7 +8,6 @@ from pathlib import Path
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QComboBox,
-    QDialog,
     QDialogButtonBox,
     QGridLayout,
     QLabel,
@@ -28,6 +27,7 @@ from dyeshade.window.measuring import Measuring
 from dyeshade.window.page_parts import main_first
 from dyeshade.window.photo_picker import PhotoPicker
 from dyeshade.window.pick_view import PickView
+from dyeshade.window.return_key import Dialog
 from dyeshade.window.swatch import swatch_icon
 from dyeshade.window.wording import caution_words, refusal_words
 from dyeshade.words.lights import LIGHTS
@@ -41,7 +41,7 @@ _WIDTHS_MM = (4.0, 8.0, 16.0, 30.0)
 _USUAL_MM = 8.0
 
 
-class PickPhoto(QDialog):
+class PickPhoto(Dialog):
     """A photo, its samples, and the shade of what is chosen or clicked.
 
     Parameters

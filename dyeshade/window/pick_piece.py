@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import (
-    QDialog,
     QDialogButtonBox,
     QLabel,
     QListWidget,
@@ -17,6 +16,7 @@ from PySide6.QtWidgets import (
 
 from dyeshade.window.look import SPACE
 from dyeshade.window.page_parts import main_first
+from dyeshade.window.return_key import Dialog
 from dyeshade.window.swatch import swatch_icon
 from dyeshade.window.typed_fields import WordsField
 from dyeshade.words.shades import lab_words
@@ -26,7 +26,7 @@ _SWATCH = QSize(34, 34)
 _CODE = Qt.ItemDataRole.UserRole
 
 
-class PickPiece(QDialog):
+class PickPiece(Dialog):
     """The pieces with their latest dry shades.
 
     Parameters

@@ -12,7 +12,6 @@ from types import TracebackType
 from PySide6.QtCore import QObject, Qt, Signal, Slot, qVersion
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
-    QDialog,
     QDialogButtonBox,
     QLabel,
     QMessageBox,
@@ -24,6 +23,7 @@ from PySide6.QtWidgets import (
 from dyeshade import __version__
 from dyeshade.errors import DyeshadeError
 from dyeshade.window.look import SPACE
+from dyeshade.window.return_key import Dialog
 from dyeshade.window.wording import refusal_words
 
 
@@ -107,7 +107,7 @@ class Presenter(QObject):
         self._report.open()
 
 
-class FaultReport(QDialog):
+class FaultReport(Dialog):
     """A report for whoever makes dyeshade; further faults are added to it."""
 
     def __init__(self, parent: QWidget) -> None:

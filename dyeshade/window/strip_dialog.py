@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 from PySide6.QtCore import Slot
 from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import (
-    QDialog,
     QDialogButtonBox,
     QHBoxLayout,
     QPushButton,
@@ -25,6 +24,7 @@ from dyeshade.window.choosing_photos import choose_photo
 from dyeshade.window.last_wish import LastWish
 from dyeshade.window.look import SPACE, resize_on_screen
 from dyeshade.window.page_parts import main_first, scrolled, tell
+from dyeshade.window.return_key import Dialog
 from dyeshade.window.strip_form import StripForm
 from dyeshade.window.strip_view import PAD, SCALE, StripView
 from dyeshade.window.wording import refusal_words
@@ -36,7 +36,7 @@ from dyeshade.work.strip_kinds import StripKind, keep_kind, strip_kinds
 Array = NDArray[np.float64]
 
 
-class StripDialog(QDialog):
+class StripDialog(Dialog):
     """A photo, what is marked on it, the pH that it tells; the bath must be kept already.
 
     Parameters

@@ -40,7 +40,9 @@ def test_enter_on_cancel_cancels(qtbot: QtBot, qapp: QApplication) -> None:
     editor = BathEditor(SaidBath("bath-001"), NOTHING_KNOWN, below)
     editor.open()
     cancel = editor.buttons.button(editor.buttons.StandardButton.Cancel)
-    QTest.keyClick(cancel, Qt.Key.Key_Space)
+    cancel.setFocus()
+    QTest.keyClick(cancel, Qt.Key.Key_Return)
+    assert not editor.isVisible()
     assert editor.result() == BathEditor.DialogCode.Rejected
 
 

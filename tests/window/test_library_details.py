@@ -114,7 +114,7 @@ def test_the_story_of_a_shade_is_told_in_words(shelf: Shelf) -> None:
         "afterbath, white vinegar, pH 4.5, 6 March 2026",
     ):
         assert words in lines
-    assert "Glare lies on 8%" in told(shelf)
+    assert "Glare lies on 8 %" in told(shelf)
     assert "1 of 9 greys and papers were hidden" in told(shelf)
 
 

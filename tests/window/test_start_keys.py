@@ -1,12 +1,14 @@
-"""Each letter of the keyboard leads to one thing only, in the first two places."""
+"""Each letter of the keyboard leads to one thing only, in the first two places; Return presses."""
 
 from __future__ import annotations
 
 from collections import Counter
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence
-from PySide6.QtWidgets import QAbstractButton, QLabel, QWidget
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QAbstractButton, QLabel, QPushButton, QWidget
 
 from dyeshade.window.main_window import MainWindow
 
@@ -32,3 +34,10 @@ def test_no_letter_of_a_place_is_also_another_s(
     given = letters(window, window.places[key])
     assert len(given) >= at_least
     assert [letter for letter, count in given.items() if count > 1] == []
+
+
+def test_return_presses_the_button_that_has_the_keyboard(window: MainWindow) -> None:
+    way = next(one for one in window.findChildren(QPushButton) if one.text() == "The sheet")
+    way.setFocus()
+    QTest.keyClick(way, Qt.Key.Key_Return)
+    assert window.sheet_place.isVisible()
