@@ -10,13 +10,13 @@ import pytest
 
 from dyeshade.errors import DyeshadeError, Notice
 from dyeshade.exchange.shades_csv import COLUMNS, write_shades_csv
-from dyeshade.exchange.text_cells import text_of_cell
 from dyeshade.library.dye_records import Piece, Treatment
 from dyeshade.library.find import ShadeQuery, find_shades
 from dyeshade.library.library import Library, create_library
 from dyeshade.library.pieces import add_piece, find_piece
 from dyeshade.library.readings import keep_reading
 from dyeshade.library.treatments import add_treatment
+from tests.exchange.test_text_cells import text_of_cell
 from tests.library.workshop import SIX, a_photo, a_reading, fill
 
 
