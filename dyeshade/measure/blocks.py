@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -40,20 +42,22 @@ class Masked:
 
     def blocks(self, side_px: float) -> tuple[Array, Array]:
         """Sums (n, 3) and counts (n,) of all blocks, row by row; those of empty blocks are zero."""
-        height, width = self._mask.shape
-        down, across = _of_blocks(height, side_px), _of_blocks(width, side_px)
-        lines = (down @ self._picture.reshape(height, -1)).reshape(len(down), width, 3)
-        sums = np.einsum("aw,dwc->dac", across.astype(np.float64), lines, optimize=True)
-        counts = down @ self._mask.astype(np.float32) @ across.T
-        return sums.reshape(-1, 3), np.rint(counts).astype(np.float64).ravel()
+        sums = _of_blocks(cv2.integral(self._picture, sdepth=cv2.CV_64F), side_px)
+        counts = _of_blocks(cv2.integral(self._mask.view(np.uint8)), side_px)
+        return sums.reshape(-1, 3), counts.ravel().astype(np.float64)
 
     def values(self) -> Array:
         """The pixels, shape (count, 3)."""
         return self._picture[self._mask].astype(np.float64)
 
 
-def _of_blocks(size: int, side_px: float) -> Picture:
-    """(n, size) One where a pixel belongs to a block."""
-    which = (np.arange(size) / side_px).astype(np.intp)
-    belongs = which == np.arange(which[-1] + 1)[:, None]
-    return np.asarray(belongs, dtype=np.float32)
+def _of_blocks(integral: NDArray[Any], side_px: float) -> NDArray[Any]:
+    """Sums over blocks, from the sums over all that lies above and to the left."""
+    down, across = (_edges(size - 1, side_px) for size in integral.shape[:2])
+    return np.diff(np.diff(integral[down][:, across], axis=0), axis=1)
+
+
+def _edges(size: int, side_px: float) -> NDArray[np.intp]:
+    """Where blocks begin, and the last one ends."""
+    starts = np.ceil(np.arange(int((size - 1) / side_px) + 1) * side_px)
+    return np.append(starts, size).astype(np.intp)

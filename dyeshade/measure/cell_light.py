@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dyeshade.measure.channels import without
 from dyeshade.measure.finding_space import finding_space
 from dyeshade.measure.grey_fit import GreyFit
 from dyeshade.measure.light_reader import clipped_reader, lift_clipped, light_codes, spread_over
@@ -78,7 +79,7 @@ class CellReader:
         nodes = np.exp(fit.log_light_at(np.stack(np.meshgrid(across, down), axis=-1)))
         share = spread_over(unit / (nodes * self._place.layout.paper_reflectance), *seen.shape[:2])
         flare = np.exp(fit.white + fit.log_flare) / unit
-        relative = np.subtract(seen, flare.astype(np.float32), dtype=np.float32)
+        relative = without(seen, flare)
         relative *= share
         lift_clipped(relative, seen, self._photo, fit, unit)
         if not straightening.leaving:

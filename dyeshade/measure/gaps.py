@@ -7,7 +7,19 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from dyeshade.measure.channels import largest_channel, mean_channel, smallest_channel
+from dyeshade.measure.channels import (
+    channel_spread,
+    mean_channel,
+    scaled_channels,
+    sum_of_products,
+)
+from dyeshade.measure.cloth_around import (
+    FLOOR,
+    ClothAround,
+    cloth_nearby,
+    cloth_of_shades,
+    mean_nearby,
+)
 from dyeshade.measure.percentiles import median, percentiles
 from dyeshade.photo.vision import cv2
 
@@ -16,7 +28,6 @@ Picture = NDArray[np.float32]
 Mask = NDArray[np.bool_]
 
 _AROUND_MM = 4.0
-_LEAST_TURN = 0.15
 _FOREIGN = 0.06
 _MOST_REST = 0.5
 _RIM_MM = 0.15
@@ -25,13 +36,13 @@ _BLUR_REACH = 4.5
 """Standard deviations beyond which blurring brings nothing, and a little more."""
 
 _GLARE_TOP = 1.04
-_FLOOR = 0.003
 _PARTED, _NOT_DARK, _MAJORITY = 1.0, 0.12, 0.45
 _SPILL_PX, _SPILL = 1.0, 0.15
-_SETTLED = 0.002
+_SETTLED = 0.005
 """Once so small a share of the piece changes sides, another round finds the same."""
 
-_ENOUGH = 8000
+_PARTING_BINS = 64
+_ENOUGH = 5000
 """So many pixels tell a percentile as well as all of them."""
 
 
@@ -65,30 +76,28 @@ def find_gaps(relative: Picture, core: Mask, paper: Array, px_per_mm: float, sha
     shades : ndarray, shape (n, 3)
         Means of the piece's main shades; where there is one, the cloth nearby is the measure.
     """
-    whole = np.asarray(relative / paper.astype(np.float32), dtype=np.float32)
     sigma, near_sigma = _AROUND_MM * px_per_mm, max(_NEAR_MM * px_per_mm, 1.0)
     reach = max(1, round(_RIM_MM * px_per_mm))
-    # All but the light around is found from the piece and what blurring brings to it.
+    # All is found from the piece and what blurring brings to it.
     cut = _cut(core, reach + _BLUR_REACH * max(near_sigma, _SPILL_PX))
-    picture, whole_core, core = np.ascontiguousarray(whole[cut]), core, core[cut]
-    bright = mean_channel(picture)
+    whole_core, core = core, np.ascontiguousarray(core[cut])
+    picture = scaled_channels(np.ascontiguousarray(relative[cut]), 1.0 / paper)
+    light = _PieceLight(picture, core, reach)
     foreign, free = np.zeros_like(core), core
     usable = core.sum()
+    cloth = cloth_of_shades(light.picture, shades / paper) if len(shades) > 1 else None
     for _ in range(3):
-        if len(shades) > 1:
-            body = _nearest(picture, shades / paper)
-        else:
-            body = np.ascontiguousarray(_around(whole, _put(free, cut, whole_core), sigma)[cut])
+        body = cloth or cloth_nearby(light.picture, free, sigma)
         before = foreign
-        foreign, free = _foreign(picture, bright, body, core, core & ~before, reach)
+        foreign, free = light.foreign(body, before)
         if (core & ~foreign).sum() < 0.1 * usable or not free.any():
             break
         if (foreign ^ before).sum() < _SETTLED * usable:
             break
-    body_bright = mean_channel(body)
     # Gaps lie between dark flanks, glare lies on the lit backs of strands.
-    near = _around(bright[..., None], core & ~foreign, near_sigma)[..., 0]
-    glare = foreign & ((bright > _GLARE_TOP) | ((near > 1.05 * body_bright) & (bright > 0.25)))
+    near = mean_nearby(light.bright, core & ~foreign, near_sigma)
+    lit = (near > 1.05 * body.own) & (light.bright > 0.25)
+    glare = foreign & ((light.bright > _GLARE_TOP) | lit)
     return Gaps(_put(foreign & ~glare, cut, whole_core), _put(glare, cut, whole_core))
 
 
@@ -111,25 +120,15 @@ def _put(part: Mask, cut: tuple[slice, slice], whole: Mask) -> Mask:
     return mask
 
 
-def _nearest(picture: Picture, shades: Array) -> Picture:
-    """For each pixel the shade whose direction from black is nearest to its own."""
-    units = (shades / np.linalg.norm(shades, axis=1, keepdims=True)).astype(np.float32)
-    likeness = cv2.transform(np.ascontiguousarray(picture), units)
-    best = np.zeros(picture.shape[:2], np.intp)
-    for k in range(1, len(shades)):
-        best[likeness[..., k] > np.take_along_axis(likeness, best[..., None], -1)[..., 0]] = k
-    return np.asarray(shades.astype(np.float32)[best])
-
-
 def region_glare(reflectance: Picture, core: Mask) -> Mask:
     """Clear glare in a region of unknown scale: far above the cloth's own lights, and neutral."""
-    values = np.log(np.maximum(reflectance[core].mean(axis=-1), _FLOOR))
+    values = np.log(np.maximum(reflectance[core].mean(axis=-1), FLOOR))
     low, middle, high = np.percentile(values, [16, 50, 84])
     limit = middle + max(3.5 * (high - middle), 3.5 * (middle - low), 0.5)
-    bright = np.log(np.maximum(reflectance.mean(axis=-1), _FLOOR)) > limit
-    spread = reflectance.max(axis=-1) / np.maximum(reflectance.min(axis=-1), _FLOOR)
+    bright = np.log(np.maximum(reflectance.mean(axis=-1), FLOOR)) > limit
+    spread = reflectance.max(axis=-1) / np.maximum(reflectance.min(axis=-1), FLOOR)
     own = reflectance[core].mean(axis=0)
-    neutral = spread < max(1.2, 0.8 * float(own.max() / max(float(own.min()), _FLOOR)))
+    neutral = spread < max(1.2, 0.8 * float(own.max() / max(float(own.min()), FLOOR)))
     glare = bright & neutral & core
     # Larger patches than a tenth are a second colour of the cloth rather than glare.
     return glare if glare.sum() < 0.1 * core.sum() else np.zeros_like(core)
@@ -149,7 +148,7 @@ def _dark_cloth_limit(bright: Picture) -> float:
     Two clearly parted kinds of light, the upper brighter than any dark cloth, are cloth and gaps.
     Cloth has about half at least: the lit backs of strands are more than the shadows between them.
     """
-    logs = np.log(np.maximum(bright, _FLOOR))
+    logs = np.log(np.maximum(bright, FLOOR))
     lower = logs < _parting(logs)
     if not _MAJORITY < lower.mean() < 1 or median(bright[~lower]) < _NOT_DARK:
         return np.inf
@@ -160,82 +159,83 @@ def _dark_cloth_limit(bright: Picture) -> float:
     return float(np.exp(usual + min(max(2.0 * (usual - dark), 0.5), 0.6 * apart)))
 
 
-def _some(values: Picture) -> Picture:
-    """Some of many values, evenly spread over the piece."""
-    return values[:: max(1, len(values) // _ENOUGH)]
-
-
 def _parting(values: Picture) -> float:
     """Where to part values in two, so that each part is as narrow as can be (Otsu's method)."""
-    counts, edges = np.histogram(values, bins=64)
-    middles = 0.5 * (edges[1:] + edges[:-1])
+    least, most = float(values.min()), float(values.max())
+    if most == least:
+        return least
+    scale = np.float32(_PARTING_BINS / (most - least))
+    which = ((values - np.float32(least)) * scale).astype(np.intp)
+    counts = np.bincount(np.minimum(which, _PARTING_BINS - 1), minlength=_PARTING_BINS)
+    middles = least + (np.arange(_PARTING_BINS) + 0.5) / scale
     below = np.cumsum(counts)[:-1].astype(np.float64)
     above = counts.sum() - below
     sums = np.cumsum(counts * middles)
     part = (sums[:-1] / np.maximum(below, 1) - (sums[-1] - sums[:-1]) / np.maximum(above, 1)) ** 2
-    return float(edges[1 + int(np.argmax(below * above * part))])
+    return least + (1 + int(np.argmax(below * above * part))) / float(scale)
 
 
-def _around(picture: Picture, weight: Mask, sigma: float) -> Picture:
-    """Mean of the weighted pixels nearby, shape of `picture`."""
-    # A coarse copy is as good for so soft a mean, and quick.
-    step = max(1, int(sigma / 4))
-    h, w = weight.shape
-    size = (max(1, w // step), max(1, h // step))
-    mask = weight.astype(np.float32)
-    kept = cv2.copyTo(picture, weight.view(np.uint8))
-    sums = cv2.resize(kept, size, interpolation=cv2.INTER_AREA)
-    sums = sums.reshape(size[1], size[0], -1)
-    counts = cv2.resize(mask, size, interpolation=cv2.INTER_AREA)
-    sums = cv2.GaussianBlur(sums, (0, 0), sigma / step).reshape(size[1], size[0], -1)
-    counts = cv2.GaussianBlur(counts, (0, 0), sigma / step)
-    mean = sums / np.maximum(counts, 1e-4)[..., None]
-    grown = cv2.resize(mean, (w, h), interpolation=cv2.INTER_LINEAR)
-    return np.asarray(grown.reshape(h, w, -1), dtype=np.float32)
+class _PieceLight:
+    """The light of a piece, and what of it is foreign, by one or the other colour of its cloth.
 
+    Parameters
+    ----------
+    picture : ndarray, shape (h, w, 3), float32
+        Linear light as a share of the paper's.
+    core : ndarray of bool, shape (h, w)
+    reach_px : int
+        Half the width of a gap's rim.
+    """
 
-def _foreign(
-    picture: Picture, bright: Picture, body: Picture, core: Mask, cloth: Mask, reach_px: int
-) -> tuple[Mask, Mask]:
-    """Pixels that hold foreign light, and those surely free of it."""
-    own = mean_channel(body)
-    square = 3 * mean_channel(cv2.multiply(body, body))
-    length = np.maximum(np.sqrt(square), _FLOOR)
-    # Of neutral light, the part across the cloth's own colour is what that can't give: (1, 1, 1)
-    # less `along` times the colour's unit vector, whose own square is `unit`.
-    along, unit = 3 * own / length, square / (length * length)
-    turn = 3 - (2 - unit) * along * along
-    within = 3 * mean_channel(cv2.multiply(picture, body)) / length
-    neutral = (3 * bright - along * within) / np.maximum(turn, _LEAST_TURN**2)
-    low, middle = percentiles(_some(neutral[cloth]), 16, 50)
-    # Gaps swell only the upper half of the spread.
-    noise = middle - low
-    limit = middle + max(_FOREIGN, 4.0 * noise)
-    tellable = turn > _LEAST_TURN**2
-    # A second dye is no mixture of the first with neutral light.
-    (red, green, blue), seen = cv2.split(body), cv2.split(picture)
-    third = seen[0] * (green - blue) + seen[1] * (blue - red) + seen[2] * (red - green)
-    size = np.sqrt(np.maximum(3 * unit - along * along, 0)) * length
-    rest = np.abs(third) / np.maximum(size, _LEAST_TURN * length)
-    mixture = rest < _MOST_REST * neutral
-    coloured = tellable & mixture & (neutral > limit) & (bright > 0.6 * own)
-    logs = np.log(np.maximum(bright, _FLOOR) / np.maximum(own, _FLOOR))
-    parted = core & (bright > _dark_cloth_limit(_some(bright[core])))
-    usual, top = _cloth_lights(_some(logs[core & ~parted]))
-    pale = (largest_channel(picture) - smallest_channel(picture)) < 0.25 * bright
-    outlying = ((logs > top) | parted) & (pale | (mixture & (neutral > 0.5 * _FOREIGN)))
-    sure = core & (coloured | outlying)
-    # A gap's rim is part strand, part gap: it goes where it still holds some of the gap's light.
-    kernel = np.ones((2 * reach_px + 1, 2 * reach_px + 1), np.uint8)
-    beside = cv2.dilate(sure.astype(np.uint8), kernel) > 0
-    mixed = (tellable & (neutral > middle + max(0.4 * _FOREIGN, 1.5 * noise))) | (
-        logs > usual + 0.5 * (top - usual)
-    )
-    # Beside a bright gap even a dark pixel holds light that the lens has spread.
-    expected = own * np.float32(np.exp(min(usual, 0.0)))
-    excess = np.where(sure, np.maximum(bright - expected, 0), 0).astype(np.float32)
-    spilled = cv2.GaussianBlur(excess, (0, 0), _SPILL_PX)
-    mixed |= spilled > _SPILL * expected
-    found = sure | (core & beside & mixed)
-    free = core & ~found & (~tellable | (neutral < middle + 0.5 * noise))
-    return np.asarray(found, dtype=np.bool_), np.asarray(free, dtype=np.bool_)
+    def __init__(self, picture: Picture, core: Mask, reach_px: int) -> None:
+        self.picture, self.bright = picture, mean_channel(picture)
+        self._core = core
+        self._rim = np.ones((2 * reach_px + 1, 2 * reach_px + 1), np.uint8)
+        held = np.flatnonzero(core)
+        # Some of its pixels, evenly spread over it.
+        self._some = held[:: max(1, len(held) // _ENOUGH)]
+        limit = _dark_cloth_limit(self.bright.ravel()[self._some])
+        self._parted = core & (self.bright > limit)
+        self._pale = channel_spread(picture) < 0.25 * self.bright
+        self._logs = np.log(np.maximum(self.bright, FLOOR))
+
+    def foreign(self, cloth: ClothAround, before: Mask) -> tuple[Mask, Mask]:
+        """Pixels that hold foreign light, and those surely free of it.
+
+        Parameters
+        ----------
+        cloth : ClothAround
+        before : ndarray of bool, shape (h, w)
+            Those that the round before found to hold foreign light.
+        """
+        core, bright, own = self._core, self.bright, cloth.own
+        neutral = sum_of_products(self.picture, cloth.across)
+        third = sum_of_products(self.picture, cloth.beside)
+        low, middle = percentiles(self._some_of(neutral, before), 16, 50)
+        # Gaps swell only the upper half of the spread.
+        noise = middle - low
+        limit = middle + max(_FOREIGN, 4.0 * noise)
+        tellable = cloth.tellable
+        mixture = np.abs(third) < _MOST_REST * neutral
+        coloured = tellable & mixture & (neutral > limit) & (bright > 0.6 * own)
+        logs = self._logs - np.log(np.maximum(own, FLOOR))
+        usual, top = _cloth_lights(self._some_of(logs, self._parted))
+        outlying = (logs > top) | self._parted
+        outlying &= self._pale | (mixture & (neutral > 0.5 * _FOREIGN))
+        sure = core & (coloured | outlying)
+        # A gap's rim is part strand, part gap: it goes where it still holds some of its light.
+        beside = cv2.dilate(sure.view(np.uint8), self._rim).view(np.bool_)
+        mixed = (tellable & (neutral > middle + max(0.4 * _FOREIGN, 1.5 * noise))) | (
+            logs > usual + 0.5 * (top - usual)
+        )
+        # Beside a bright gap even a dark pixel holds light that the lens has spread.
+        expected = own * np.float32(np.exp(min(usual, 0.0)))
+        excess = cv2.copyTo(np.maximum(bright - expected, 0), sure.view(np.uint8))
+        mixed |= cv2.GaussianBlur(excess, (0, 0), _SPILL_PX) > _SPILL * expected
+        found = sure | (core & beside & mixed)
+        free = core & ~found & (~tellable | (neutral < middle + 0.5 * noise))
+        return np.asarray(found, dtype=np.bool_), np.asarray(free, dtype=np.bool_)
+
+    def _some_of(self, values: Picture, without: Mask) -> Picture:
+        """Some of the piece's values, but none of these pixels."""
+        return values.ravel()[self._some[~without.ravel()[self._some]]]

@@ -113,6 +113,8 @@ def lift_clipped(
     """
     ends = [curve(np.array([_CUT_OFF])) for curve in photo.encoding.curves]
     least = (fit.curve.light(np.concatenate(ends)) / unit).astype(np.float32)
+    if light.max() < least.min():
+        return
     cut = light >= least
     if not cut.any():
         return

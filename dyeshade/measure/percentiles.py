@@ -1,4 +1,4 @@
-"""Percentiles of a picture's values, in a fifth of numpy's time for some thousand of them."""
+"""Percentiles of a picture's values, in a fraction of numpy's time for some thousand of them."""
 
 from __future__ import annotations
 
@@ -6,6 +6,11 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+
+_MANY = 2000
+"""From so many values on, counting them into bins first is the quicker."""
+
+_BINS = 512
 
 
 def percentiles(values: NDArray[Any], *percents: float) -> tuple[float, ...]:
@@ -34,12 +39,36 @@ def percentiles(values: NDArray[Any], *percents: float) -> tuple[float, ...]:
     places = [percent / 100.0 * last for percent in percents]
     # Neighbours, both of which an interpolation needs.
     needed = sorted({min(int(at) + more, last) for at in places for more in (0, 1)})
-    ordered = np.partition(values, needed, axis=None)
+    held = _by_rank(np.asarray(values).ravel(), needed)
     found = []
     for at in places:
-        low, high = float(ordered[int(at)]), float(ordered[min(int(at) + 1, last)])
+        low, high = held[int(at)], held[min(int(at) + 1, last)]
         found.append(low + (at - int(at)) * (high - low))
     return tuple(found)
+
+
+def _by_rank(values: NDArray[Any], ranks: list[int]) -> dict[int, float]:
+    """The values of these ranks (from 0, in order), exactly."""
+    least, most = float(values.min()), float(values.max())
+    if values.size < _MANY or not np.isfinite(most - least) or most == least:
+        ordered = np.partition(values, ranks)
+        return {rank: float(ordered[rank]) for rank in ranks}
+    # Processors guess how comparisons end, and half of these guesses are wrong; counting has none.
+    # Rounding may put a value into the next bin, but never before a smaller one.
+    scale = values.dtype.type(_BINS / (most - least))
+    which = ((values - values.dtype.type(least)) * scale).astype(np.intp)
+    counts = np.bincount(which)
+    ends = counts.cumsum()
+    bins = ends.searchsorted(ranks, side="right").tolist()
+    found: dict[int, float] = {}
+    for one in dict.fromkeys(bins):
+        within, first = np.sort(values[which == one]), int(ends[one] - counts[one])
+        found |= {
+            rank: float(within[rank - first])
+            for rank, its in zip(ranks, bins, strict=True)
+            if its == one
+        }
+    return found
 
 
 def median(values: NDArray[Any]) -> float:

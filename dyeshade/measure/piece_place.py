@@ -7,7 +7,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from dyeshade.measure.channels import largest_channel, mean_channel, smallest_channel
+from dyeshade.measure.channels import (
+    at_least,
+    channel_spread,
+    largest_channel,
+    mean_channel,
+    scaled_channels,
+    smallest_channel,
+)
 from dyeshade.measure.percentiles import median, percentiles
 from dyeshade.photo.vision import cv2
 
@@ -37,6 +44,7 @@ _WIDEST_CARD_MM = 7.0
 _JOIN_MM = 1.5
 _TONGUE_MM = 1.3
 _FLOOR = 0.003
+_LEAST_BLUR_PX = 0.5
 
 
 @dataclass(frozen=True)
@@ -73,13 +81,16 @@ def find_piece(relative: Picture, px_per_mm: float, noise: float) -> PiecePlace 
         Relative spread of the sheet's greys about their fit.
     """
     border = round(LINE_MM * px_per_mm)
-    inner = np.maximum(relative[border:-border, border:-border], np.float32(_FLOOR))
+    # Threads show in the finest pixels alone; where they are, and colours, show at half as many.
+    inner = _even(relative[border:-border, border:-border])
+    inner = at_least(inner, _FLOOR)
     texture = texture_of(inner, px_per_mm)
-    soft = np.asarray(cv2.GaussianBlur(inner, (0, 0), max(0.25 * px_per_mm, 0.8)), np.float32)
+    px_per_mm /= 2
+    soft = _blurred(_halved(inner), max(0.25 * px_per_mm, _LEAST_BLUR_PX))
     bright = mean_channel(soft)
     paper = _paper(soft, bright, texture)
-    logs = np.log(soft / paper.astype(np.float32))
-    colour = largest_channel(logs) - smallest_channel(logs)
+    logs = np.log(scaled_channels(soft, 1.0 / paper))
+    colour = channel_spread(logs)
     least = max(LEAST_TEXTURE, 2.0 * percentiles(texture, 2)[0])
     least = min(least, 2.0 * LEAST_TEXTURE)
     threads = _without_tongues(texture > least, px_per_mm)
@@ -102,17 +113,53 @@ def find_piece(relative: Picture, px_per_mm: float, noise: float) -> PiecePlace 
         chosen = _hull(chosen)
     edges = [chosen[0].mean(), chosen[-1].mean(), chosen[:, 0].mean(), chosen[:, -1].mean()]
     reaching = sum(float(edge) > 0.1 for edge in edges)
-    filled = np.pad(chosen, border, mode="edge")
+    filled = _spread(chosen, border, relative.shape[:2])
     return PiecePlace(filled, paper, 0 < reaching < 4, bool(weak and pale))
 
 
 def texture_of(picture: Picture, px_per_mm: float) -> Picture:
-    """Spread of log light at the scale of threads (0.1 to 1 mm), pixel noise left out."""
+    """Spread of log light at the scale of threads (0.1 to 1 mm), pixel noise left out.
+
+    Parameters
+    ----------
+    picture : ndarray, shape (2 h, 2 w, 3), float32
+    px_per_mm : float
+
+    Returns
+    -------
+    ndarray, shape (h, w), float32
+    """
     light = np.log(mean_channel(picture))
-    fine = cv2.GaussianBlur(light, (0, 0), max(0.12 * px_per_mm, 0.8))
-    coarse = cv2.GaussianBlur(light, (0, 0), 1.0 * px_per_mm)
-    power = cv2.GaussianBlur((fine - coarse) ** 2, (0, 0), 0.8 * px_per_mm)
-    return np.asarray(np.sqrt(power), dtype=np.float32)
+    fine = _blurred(light, max(0.12 * px_per_mm, 0.8))
+    coarse = _blurred(_halved(light), 0.5 * px_per_mm)
+    away = fine - cv2.resize(coarse, fine.shape[::-1], interpolation=cv2.INTER_LINEAR)
+    return np.sqrt(_blurred(_halved(away * away), 0.4 * px_per_mm))
+
+
+def _blurred(picture: Picture, sigma_px: float) -> Picture:
+    return np.asarray(cv2.GaussianBlur(picture, (0, 0), sigma_px), np.float32)
+
+
+def _even(picture: Picture) -> Picture:
+    """A picture without its last row or column where their number is odd."""
+    height, width = picture.shape[:2]
+    return np.ascontiguousarray(picture[: height - height % 2, : width - width % 2])
+
+
+def _halved(picture: Picture) -> Picture:
+    """Means of squares of four pixels."""
+    height, width = picture.shape[:2]
+    size = width // 2, height // 2
+    return np.asarray(cv2.resize(picture, size, interpolation=cv2.INTER_AREA), np.float32)
+
+
+def _spread(mask: Mask, border: int, size: tuple[int, int]) -> Mask:
+    """A mask at half the pixels in all of a picture's, its edges drawn out over the border."""
+    wide = 2 * mask.shape[1], 2 * mask.shape[0]
+    soft = cv2.resize(mask.view(np.uint8) * np.uint8(255), wide, interpolation=cv2.INTER_LINEAR)
+    more = size[0] - border - wide[1], size[1] - border - wide[0]
+    edges = border, more[0], border, more[1]
+    return np.asarray(cv2.copyMakeBorder(soft, *edges, cv2.BORDER_REPLICATE) > 127)
 
 
 def _even_and_dim(bright: Picture) -> bool:

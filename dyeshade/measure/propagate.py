@@ -6,6 +6,7 @@ by the sample's own mean, and by what the fit does not know (height above the sh
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -13,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dyeshade.cie.lab import lab_to_xyz, xyz_to_lab
-from dyeshade.cie.spread import u95_of
+from dyeshade.cie.spread import u95s_of
 from dyeshade.measure.grey_fit import GreyFit
 from dyeshade.measure.lights import spread_name
 from dyeshade.measure.result import Shade
@@ -214,19 +215,43 @@ def shade_of(
     ----------
     JCGM 100:2008, 5.2 (correlated input quantities).
     """
+    settings = (to_xyz, light, rendered, reference_spread, camera_known, own, tint_spread)
+    return shades_of(fit, [mean], *settings)[0]
+
+
+def shades_of(
+    fit: GreyFit,
+    means: Sequence[SampleMean],
+    to_xyz: Array,
+    light: str,
+    rendered: bool = True,
+    reference_spread: float = PAPER_SPREAD,
+    camera_known: bool = True,
+    own: Colours | None = None,
+    tint_spread: float = PAPER_TINT_SPREAD,
+) -> list[Shade]:
+    """`shade_of` for the samples of one photo at once."""
+    if not means:
+        return []
     if own is None:
         own = typical_colours(to_xyz, rendered, light, camera_known)
-    lab = lab_of(mean.reflectance, fit.white, to_xyz, rendered, own)
-    slopes = by_light(fit, mean, to_xyz, rendered, own)
-    by_mean, by_fit = slopes[0], by_parameters(fit, mean, slopes)
     excess = max(1.0, fit.scatter / _EXPECTED_SCATTER) ** 2 if np.isfinite(fit.scatter) else 1.0
-    photo = by_fit @ fit.covariance_known_print @ by_fit.T * excess
-    photo += by_mean @ mean.covariance @ by_mean.T
-    relative = by_mean * mean.reflectance
-    all_channels = relative.sum(axis=1)
-    photo += cloth_spread(lab) ** 2 * np.outer(all_channels, all_channels)
-    common = by_fit @ (fit.covariance - fit.covariance_known_print) @ by_fit.T
-    common += reference_spread**2 * np.outer(all_channels, all_channels)
-    common += tint_covariance(relative, tint_spread, light)
-    common += own.covariance(lab)
-    return Shade(lab, photo, common, u95_of(lab, photo + common))
+    known_print = fit.covariance_known_print * excess
+    of_print = fit.covariance - fit.covariance_known_print
+    found = []
+    for mean in means:
+        lab = lab_of(mean.reflectance, fit.white, to_xyz, rendered, own)
+        slopes = by_light(fit, mean, to_xyz, rendered, own)
+        by_mean, by_fit = slopes[0], by_parameters(fit, mean, slopes)
+        photo = by_fit @ known_print @ by_fit.T
+        photo += by_mean @ mean.covariance @ by_mean.T
+        relative = by_mean * mean.reflectance
+        all_channels = relative.sum(axis=1)
+        photo += cloth_spread(lab) ** 2 * np.outer(all_channels, all_channels)
+        common = by_fit @ of_print @ by_fit.T
+        common += reference_spread**2 * np.outer(all_channels, all_channels)
+        common += tint_covariance(relative, tint_spread, light)
+        common += own.covariance(lab)
+        found.append((lab, photo, common))
+    u95s = u95s_of([lab for lab, _, _ in found], [photo + common for _, photo, common in found])
+    return [Shade(*parts, float(u95)) for parts, u95 in zip(found, u95s, strict=True)]

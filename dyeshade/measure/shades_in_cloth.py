@@ -24,6 +24,9 @@ _LEAST_CLEFT = 4.4
 """Distance of the two middles over the spread within each: 3.5 for an even slope from one colour
 to the other, 6 and more for two dye baths."""
 
+_LEAST_VARIANCE = LEAST_SHARE * (1 - LEAST_SHARE) * LEAST_APART**2
+"""Two parts so far apart, however small the one, have so much between them alone."""
+
 _MOST_SHADES = 3
 _BORDER_SHARE = 0.2
 _LIGHTNESS_WEIGHT = 0.5
@@ -113,8 +116,11 @@ def _two(points: Array, weights: Array, total: float) -> Mask | None:
     if len(points) < 12:
         return None
     middle = _mean(points, weights)
-    axis = np.linalg.svd(points - middle, full_matrices=False)[2][0]
-    along = (points - middle) @ axis
+    away = points - middle
+    if np.vdot(weights, (away * away).sum(axis=1)) < _LEAST_VARIANCE * weights.sum():
+        return None
+    axis = np.linalg.eigh(away.T @ away)[1][:, -1]
+    along = away @ axis
     second = np.asarray(along > 0.5 * sum(percentiles(along, 3, 97)))
     for _ in range(10):
         if second.all() or not second.any():

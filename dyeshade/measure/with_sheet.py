@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +18,7 @@ from dyeshade.measure.drawn_on_sheet import drawn_sample
 from dyeshade.measure.finding_space import finding_space
 from dyeshade.measure.grey_fit import GreyFit, GreySignals
 from dyeshade.measure.notices import fit_notices, near_cell, sample_notices
-from dyeshade.measure.propagate import SampleMean, lab_of, seen_of, shade_of
+from dyeshade.measure.propagate import SampleMean, lab_of, seen_of, shades_of
 from dyeshade.measure.regions import DrawnOnSheet
 from dyeshade.measure.result import Measurement, Sample, ShadeShare, SheetSeen
 from dyeshade.measure.seen import PatchesSeen
@@ -32,6 +33,7 @@ from dyeshade.measure.typical_colours import typical_colours
 from dyeshade.measure.usable_greys import usable_greys
 from dyeshade.measure.use_calibrations import Used, calibrations_on_sheet, solve_greys
 from dyeshade.photo.photo import Photo
+from dyeshade.photo.vision import cv2
 from dyeshade.sheet.find import LEAST_PX_PER_MM, find_sheet
 from dyeshade.sheet.layout import Box, Layout, paper_spots
 from dyeshade.sheet.place import SheetPlace
@@ -105,13 +107,10 @@ def measure_with_sheet(
     cells = [cell for cell in layout.cells if cell.name not in drawn.without]
     tags = find_tags(grey, place)
     of_cells = tags_of_cells(layout.cells, tags)
-    reader = CellReader(photo, place, fit)
+    cloths = _cloths(cells, CellReader(photo, place, fit), max(fit.scatter, 0.004), tags)
     found = [
-        (
-            _cell_sample(photo, place, fit, signals, cell, light, tags, used, reader),
-            of_cells[cell.name],
-        )
-        for cell in cells
+        (sample, of_cells[sample.name])
+        for sample in _samples_of(photo, place, fit, signals, light, cloths, used)
     ]
     found += [
         (
@@ -120,7 +119,7 @@ def measure_with_sheet(
         )
         for one in drawn.samples
     ]
-    samples = tuple(with_tag(sample, its) for sample, its in found if sample is not None)
+    samples = tuple(with_tag(sample, its) for sample, its in found)
     if not samples:
         raise DyeshadeError("no_pieces", cells=len(layout.cells))
     sheet = SheetSeen(
@@ -190,53 +189,63 @@ def _refuse_too_few(signals: GreySignals, weights: Array | None = None) -> None:
         raise DyeshadeError("too_few_greys", levels=levels, needed=LEAST_LEVELS)
 
 
-def _cell_sample(
+@dataclass(frozen=True, eq=False)
+class _InCell:
+    """The cloth in a cell, straightened at so many pixels a millimetre."""
+
+    cell: Box
+    cloth: Cloth
+    px_per_mm: float
+
+    @property
+    def corner(self) -> Array:
+        return np.array([self.cell.x_mm, self.cell.y_mm])
+
+    @property
+    def middle(self) -> Array:
+        """Middle of what was averaged, mm on the page."""
+        sums = cv2.moments(self.cloth.mask.view(np.uint8), binaryImage=True)
+        at = np.array([sums["m10"], sums["m01"]]) / sums["m00"]
+        return np.asarray(self.corner + (at + 0.5) / self.px_per_mm)
+
+
+def _cloths(
+    cells: Sequence[Box], reader: CellReader, noise: float, tags: Sequence[TagSeen]
+) -> list[_InCell]:
+    found = []
+    for cell in cells:
+        seen = reader.read(cell)
+        if seen is None:
+            continue
+        corner, per_mm = np.array([cell.x_mm, cell.y_mm]), seen.px_per_mm
+        covered = hidden_by_tags(tags, corner, per_mm, seen.clipped.shape) if tags else None
+        cloth = find_cloth(seen.relative, seen.clipped, per_mm, noise, covered)
+        if cloth is not None:
+            found.append(_InCell(cell, cloth, per_mm))
+    return found
+
+
+def _samples_of(
     photo: Photo,
     place: SheetPlace,
     fit: GreyFit,
     signals: GreySignals,
-    cell: Box,
     light: str,
-    tags: Sequence[TagSeen],
+    cloths: Sequence[_InCell],
     used: Used,
-    reader: CellReader,
-) -> Sample | None:
-    seen = reader.read(cell)
-    if seen is None:
-        return None
-    corner, per_mm = np.array([cell.x_mm, cell.y_mm]), seen.px_per_mm
-    covered = hidden_by_tags(tags, corner, per_mm, seen.clipped.shape) if tags else None
-    noise = max(fit.scatter, 0.004)
-    cloth = find_cloth(seen.relative, seen.clipped, per_mm, noise, covered)
-    if cloth is None:
-        return None
-    return _sample_of(photo, place, fit, signals, cell, light, cloth, per_mm, used)
-
-
-def _sample_of(
-    photo: Photo,
-    place: SheetPlace,
-    fit: GreyFit,
-    signals: GreySignals,
-    cell: Box,
-    light: str,
-    cloth: Cloth,
-    per_mm: float,
-    used: Used,
-) -> Sample:
+) -> list[Sample]:
     paper = place.layout.paper_reflectance
-    corner = np.array([cell.x_mm, cell.y_mm])
-    rows, columns = np.nonzero(cloth.mask)
-    middle = corner + (np.array([columns.mean(), rows.mean()]) + 0.5) / per_mm
     encoding = photo.encoding
     space = finding_space(encoding)
-    own = space.cloth_back(cloth)
-    mean = SampleMean(own.mean * paper, own.standard_error * paper**2, middle)
+    means = []
+    for one in cloths:
+        own = space.cloth_back(one.cloth)
+        means.append(SampleMean(own.mean * paper, own.standard_error * paper**2, one.middle))
     to_xyz, rendered = encoding.to_xyz, encoding.rendered
     colours = used.own or typical_colours(to_xyz, rendered, light, encoding.own_known)
-    shade = shade_of(
+    shades = shades_of(
         fit,
-        mean,
+        means,
         to_xyz,
         light,
         rendered,
@@ -245,13 +254,29 @@ def _sample_of(
         colours,
         used.tint_spread,
     )
-    shades = tuple(
-        ShadeShare(lab_of(space.back(part) * paper, fit.white, to_xyz, rendered, colours), share)
-        for part, share in cloth.shades
-    )
-    srgb, in_gamut = lab_to_srgb(shade.lab)
-    near = near_cell(signals, cell.x_mm, cell.y_mm, cell.w_mm, cell.h_mm)
-    notices = (*cloth.notices, *sample_notices(fit, signals, near, mean.reflectance, not rendered))
-    outline = place.to_pixels(corner + (cloth.outline + 0.5) / per_mm)
-    seen = seen_of(fit, mean)
-    return Sample(cell.name, shade, srgb, in_gamut, shades, notices, np.asarray(outline), seen)
+    samples = []
+    for one, mean, shade in zip(cloths, means, shades, strict=True):
+        cell, cloth = one.cell, one.cloth
+        parts = tuple(
+            ShadeShare(
+                lab_of(space.back(part) * paper, fit.white, to_xyz, rendered, colours), share
+            )
+            for part, share in cloth.shades
+        )
+        srgb, in_gamut = lab_to_srgb(shade.lab)
+        near = near_cell(signals, cell.x_mm, cell.y_mm, cell.w_mm, cell.h_mm)
+        told = sample_notices(fit, signals, near, mean.reflectance, not rendered)
+        outline = place.to_pixels(one.corner + (cloth.outline + 0.5) / one.px_per_mm)
+        samples.append(
+            Sample(
+                cell.name,
+                shade,
+                srgb,
+                in_gamut,
+                tuple(parts),
+                (*cloth.notices, *told),
+                np.asarray(outline),
+                seen_of(fit, mean),
+            )
+        )
+    return samples

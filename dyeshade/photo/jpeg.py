@@ -59,7 +59,7 @@ def read_jpeg(data: bytes, halved: bool = False) -> Contents:
         photo_unreadable, photo_truncated, photo_kind_unsupported, photo_without_colour,
         photo_too_small, photo_too_large.
     """
-    picture = [data[:2]]
+    picture: list[bytes | memoryview] = [data[:2]]
     exif = b""
     profile_parts: dict[int, bytes] = {}
     frame: bytes | None = None
@@ -85,7 +85,7 @@ def read_jpeg(data: bytes, halved: bool = False) -> Contents:
     # A copy that broke off may be filled up with zeros, which would decode as grey.
     if data.rfind(b"\xff\xd9", at) < 0:
         raise DyeshadeError("photo_truncated")
-    picture.append(data[at:])
+    picture.append(memoryview(data)[at:])
     profile = b"".join(part for _, part in sorted(profile_parts.items()))
     height, width = size
     even = height % 2 == 0 and width % 2 == 0

@@ -19,7 +19,7 @@ def values_at(picture: npt.NDArray[Any], where: npt.ArrayLike) -> npt.NDArray[An
     Parameters
     ----------
     picture : (h, w) or (h, w, 3) array
-        uint8 or float32.
+        uint8, uint16 or float32.
     where : (rows, columns, 2)
         Places in pixels, x right and y down, pixel centres at integers. Beyond the picture its
         border goes on.
@@ -31,6 +31,11 @@ def values_at(picture: npt.NDArray[Any], where: npt.ArrayLike) -> npt.NDArray[An
     """
     places = np.ascontiguousarray(where, dtype=np.float32)
     border = cv2.BORDER_REPLICATE
+    if picture.ndim == 3:
+        # Four channels are resampled in half of the time of three.
+        four = cv2.cvtColor(np.ascontiguousarray(picture), cv2.COLOR_RGB2RGBA)
+        found = cv2.remap(four, places, cast(Any, None), cv2.INTER_LINEAR, borderMode=border)
+        return np.asarray(cv2.cvtColor(found, cv2.COLOR_RGBA2RGB))
     # Both coordinates stand in the first map; cv2's own types know of no empty second one.
     return np.asarray(
         cv2.remap(picture, places, cast(Any, None), cv2.INTER_LINEAR, borderMode=border)

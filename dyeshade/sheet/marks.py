@@ -22,6 +22,9 @@ GLANCE_SIDE_PX = 1000
 """Longest side, or near it, of the photo that is looked at first: most photos show every mark."""
 
 _GLANCE_MARK_PX = 24.0
+_GLANCE_PERIMETER = 0.05
+"""Of the longest side; outlines that are shorter than that of a mark of 12 pixels are no marks."""
+
 GLANCE_WINDOWS_PX = (31, 31), (23, 39)
 """Black is told from white within so much around, from the narrowest to the widest: one width
 serves most photos, and is half the work."""
@@ -78,7 +81,7 @@ def glance(grey: Grey, windows_px: tuple[int, int]) -> list[SeenMark]:
     size = max(1, width // times), max(1, height // times)
     whole = grey[: size[1] * times, : size[0] * times] if min(height, width) >= times else grey
     small = cv2.resize(whole, size, interpolation=cv2.INTER_AREA)
-    found = _marks_in(small, np.array([times, times]), _settings(*windows_px))
+    found = _marks_in(small, np.array([times, times]), _settings(*windows_px, _GLANCE_PERIMETER))
     # Of small ones the corners are too rough for refining, and others may not be seen at all.
     return found if all(mark.side_px >= _GLANCE_MARK_PX * times for mark in found) else []
 
@@ -199,13 +202,15 @@ def _flat(idents: npt.NDArray[Any] | None) -> list[int]:
 
 
 @lru_cache
-def _settings(narrowest: int = 7, widest: int = 55) -> cv2.aruco.DetectorParameters:
+def _settings(
+    narrowest: int = 7, widest: int = 55, least_perimeter: float = 0.02
+) -> cv2.aruco.DetectorParameters:
     settings = cv2.aruco.DetectorParameters()
     settings.adaptiveThreshWinSizeMin = narrowest
     settings.adaptiveThreshWinSizeMax = widest
     settings.adaptiveThreshWinSizeStep = 16
     settings.adaptiveThreshConstant = 5
-    settings.minMarkerPerimeterRate = 0.02
+    settings.minMarkerPerimeterRate = least_perimeter
     settings.polygonalApproxAccuracyRate = 0.05
     settings.perspectiveRemovePixelPerCell = 6
     # Corners are refined on the full photo afterwards, by their edges.

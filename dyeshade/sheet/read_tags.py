@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 from dyeshade.photo.vision import cv2
 from dyeshade.sheet.camera import Array
-from dyeshade.sheet.code_corners import may_hold_code
+from dyeshade.sheet.code_corners import corner_patterns
 from dyeshade.sheet.code_modules import (
     MODULE_PX,
     decoded,
@@ -27,7 +27,7 @@ from dyeshade.sheet.tag import BOTTOM, LEFT, QUIET, RIGHT, TOP, piece_on_tag
 Grey = npt.NDArray[np.uint8]
 
 _PX_PER_MM = 8.0
-_GLANCE_PX_PER_MM = 5.0
+_GLANCE_PX_PER_MM = 4.0
 _AROUND_MM = 12.0
 """How far around a cell codes are looked for: a tag may hang over its edge."""
 
@@ -93,13 +93,13 @@ def find_tags(grey: Grey, place: SheetPlace, boxes: Iterable[Box] | None = None)
     list of TagSeen
         Each once. The sheet's own code is not among them.
     """
+    around = [_around(box) for box in (place.layout.cells if boxes is None else boxes)]
+    patterns = _patterns(grey, place, around)
     found: list[TagSeen] = []
-    for box in place.layout.cells if boxes is None else boxes:
-        around = box.x_mm - _AROUND_MM, box.y_mm - _AROUND_MM
-        size = box.w_mm + 2 * _AROUND_MM, box.h_mm + 2 * _AROUND_MM
-        if not _worth_a_look(grey, place, (*around, *size)):
+    for box in around:
+        if not any(_within(one, box) for one in patterns):
             continue
-        for seen in _look(grey, place, (*around, *size), _PX_PER_MM):
+        for seen in _look(grey, place, _sides(box), _PX_PER_MM):
             if not any(_apart(one, seen) < _ONE_MM for one in found):
                 found.append(seen)
     for number, seen in enumerate(found):
@@ -113,16 +113,49 @@ def find_tags(grey: Grey, place: SheetPlace, boxes: Iterable[Box] | None = None)
     return found
 
 
-def _worth_a_look(grey: Grey, place: SheetPlace, box: tuple[float, float, float, float]) -> bool:
-    """Whether anything in a box looks like part of a code, the sheet's own left out."""
-    picture = _straightened(grey, place, box, _GLANCE_PX_PER_MM)
+def _around(box: Box) -> Box:
+    """Where codes that belong to a box are looked for."""
+    more = _AROUND_MM
+    return Box(box.name, box.x_mm - more, box.y_mm - more, box.w_mm + 2 * more, box.h_mm + 2 * more)
+
+
+def _sides(box: Box) -> tuple[float, float, float, float]:
+    return box.x_mm, box.y_mm, box.w_mm, box.h_mm
+
+
+def _patterns(grey: Grey, place: SheetPlace, boxes: list[Box]) -> Array:
+    """Where on the page something looks like part of a code, the sheet's own left out; (n, 2).
+
+    Looked for in all boxes at once, and in the photo as it is: these patterns need not be straight.
+    """
+    if not boxes:
+        return np.zeros((0, 2))
+    edges = place.to_pixels(np.concatenate([_rim(box) for box in boxes]))
+    first = np.maximum(np.floor(edges.min(axis=0)), 0).astype(int)
+    last = np.minimum(np.ceil(edges.max(axis=0)) + 1, grey.shape[::-1]).astype(int)
+    if (last <= first).any():
+        return np.zeros((0, 2))
+    part = grey[first[1] : last[1], first[0] : last[0]]
+    scale = _GLANCE_PX_PER_MM / place.px_per_mm
+    size = np.maximum(1, np.rint((last - first) * scale)).astype(int)
+    how = cv2.INTER_AREA if scale < 0.5 else cv2.INTER_LINEAR
+    picture = np.asarray(cv2.resize(part, tuple(map(int, size)), interpolation=how), np.uint8)
     own = place.layout.serial_code
-    left, top = own.x_mm - box[0] - _RIM_MM, own.y_mm - box[1] - _RIM_MM
-    right, bottom = left + own.w_mm + 2 * _RIM_MM, top + own.h_mm + 2 * _RIM_MM
-    edges = (max(0, round(edge * _GLANCE_PX_PER_MM)) for edge in (left, top, right, bottom))
-    first_column, first_row, last_column, last_row = edges
-    picture[first_row:last_row, first_column:last_column] = 255
-    return may_hold_code(picture, _GLANCE_PX_PER_MM)
+    left, top = own.x_mm - _RIM_MM, own.y_mm - _RIM_MM
+    own = Box(own.name, left, top, own.w_mm + 2 * _RIM_MM, own.h_mm + 2 * _RIM_MM)
+    outline = (place.to_pixels(own.corners) - first + 0.5) * size / (last - first) - 0.5
+    cv2.fillConvexPoly(picture, np.rint(outline).astype(np.int32), 255)
+    seen = corner_patterns(picture, _GLANCE_PX_PER_MM)
+    return place.to_page((seen + 0.5) * (last - first) / size - 0.5 + first) if len(seen) else seen
+
+
+def _rim(box: Box) -> Array:
+    """Points around a box, dense enough to follow a bent page; (n, 2), mm."""
+    steps = np.linspace(0.0, 1.0, 5, endpoint=False)[:, None]
+    corners = box.corners
+    return np.concatenate(
+        [a + (b - a) * steps for a, b in zip(corners, np.roll(corners, -1, 0), strict=True)]
+    )
 
 
 def _straightened(

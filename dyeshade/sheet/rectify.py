@@ -26,6 +26,7 @@ _REMAP_LIMIT = 30000
 _STRIP_PX = 1_000_000
 _BAND_PX = 150_000
 _MOST_SHRINK = 32
+_LARGER = 0.25
 
 
 def rectify(
@@ -78,8 +79,9 @@ class Straightening:
         edges = np.array([[left, top], [left + wide, top], [left, top + high]])
         edges = np.vstack([edges, [[left + wide, top + high], [left + wide / 2, top + high / 2]]])
         stretches = np.linalg.svd(place.camera.jacobian(edges), compute_uv=False) / px_per_mm
-        # Most of the averaging is done where it is cheapest, on the photo's own grid.
-        shrink = min(_MOST_SHRINK, max(1, int(stretches.min())))
+        # Most of the averaging is done where it is cheapest, on the photo's own grid; its squares
+        # may be somewhat larger than what is asked for.
+        shrink = min(_MOST_SHRINK, max(1, int(stretches.min() + _LARGER)))
         times = min(16, max(1, int(np.ceil(stretches.max() / shrink - 0.5))))
         step = min(_MOST_NODE_PX, max(1, int(_NODE_MM * px_per_mm * times)))
         size = self._rows * times, self._columns * times

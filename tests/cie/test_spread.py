@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from dyeshade.cie.ciede2000 import ciede2000
-from dyeshade.cie.spread import u95_of
+from dyeshade.cie.spread import u95_of, u95s_of
 
 # Invented shades: undyed wool, weld, madder, cochineal with iron, walnut hull, woad vat.
 SHADES = {
@@ -59,3 +59,12 @@ def test_the_same_covariance_gives_the_same_number():
 def test_what_is_no_covariance_is_refused(matrix, words):
     with pytest.raises(ValueError, match=words):
         u95_of([50.0, 0, 0], matrix)
+
+
+def test_several_at_once_are_what_each_is_alone():
+    labs = [[50.0, 9, 9], [20.0, 0, 0], [85.0, -3, 70]]
+    matrices = [np.eye(3), np.diag([9.0, 0.1, 0.1]), np.zeros((3, 3))]
+    each = [u95_of(lab, matrix) for lab, matrix in zip(labs, matrices, strict=True)]
+    assert u95s_of(labs, matrices) == pytest.approx(each, rel=1e-4)
+    with pytest.raises(ValueError, match="negative"):
+        u95s_of(labs, [np.eye(3), -np.eye(3), np.eye(3)])
