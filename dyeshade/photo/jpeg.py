@@ -11,16 +11,15 @@ ITU-T T.81, annex B (markers). CIPA DC-008, 4.7 (APP1). ICC.1:2022, annex B.4 (A
 from __future__ import annotations
 
 import io
-import os
 import struct
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import JpegImagePlugin
+from simplejpeg import decode_jpeg
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.photo.container import Contents, check_size, unreadable, unsupported
-from dyeshade.photo.vision import cv2, silent
 
 _FRAMES = {0xC0, 0xC1, 0xC2}
 _OTHER_FRAMES = {0xC3, *range(0xC5, 0xC8), *range(0xC9, 0xCC), *range(0xCD, 0xD0)}
@@ -28,13 +27,8 @@ _EXIF = b"Exif\0\0"
 _PROFILE = b"ICC_PROFILE\0"
 # APP0 (JFIF) and APP14 (Adobe) tell how the channels are coded; no other is needed.
 _NEEDED_APPS = {0xE0, 0xEE}
-_HOW = cv2.IMREAD_COLOR_RGB | cv2.IMREAD_IGNORE_ORIENTATION
-# What OpenCV's names for reduced pictures have beyond those for colour, which are of BGR.
-_HALF = cv2.IMREAD_REDUCED_COLOR_2 & ~cv2.IMREAD_COLOR_BGR
 _LEAST_HALVED = 6_000_000
 """Pixels. A sheet that fills so large a photo has 5 pixels a millimetre left when it is halved."""
-
-_OPEN_FILES = "/proc/self/fd"
 
 
 def read_jpeg(data: bytes, halved: bool = False) -> Contents:
@@ -85,14 +79,15 @@ def read_jpeg(data: bytes, halved: bool = False) -> Contents:
     # A copy that broke off may be filled up with zeros, which would decode as grey.
     if data.rfind(b"\xff\xd9", at) < 0:
         raise DyeshadeError("photo_truncated")
-    picture.append(memoryview(data)[at:])
     profile = b"".join(part for _, part in sorted(profile_parts.items()))
     height, width = size
     even = height % 2 == 0 and width % 2 == 0
     shrunk = 2 if halved and even and height * width >= _LEAST_HALVED else 1
-    coded = _decoded(b"".join(picture), (height // shrunk, width // shrunk), shrunk)
-    # Where only Pillow could read it, it came whole.
-    shrunk = height // coded.shape[0]
+    coded = _decoded(data, (height // shrunk, width // shrunk))
+    if coded is None:
+        # Pillow reads some more, whole, and tells what is wrong with the rest.
+        picture.append(memoryview(data)[at:])
+        coded, shrunk = _decoded_or_why(b"".join(picture)), 1
     return Contents(coded, exif, profile, shrunk=shrunk)
 
 
@@ -133,49 +128,19 @@ def _checked_size(frame: bytes) -> tuple[int, int]:
     return height, width
 
 
-def _decoded(picture: bytes, size: tuple[int, int], shrunk: int) -> NDArray[np.uint8]:
-    """Decode a picture to so many rows and columns, those of the file over `shrunk`."""
-    how = _HOW | _HALF if shrunk == 2 else _HOW
-    # Both decoders are the same library at heart; cv2 hands over its pixels, Pillow copies them,
-    # which takes as long as decoding. But Pillow tells what is wrong.
-    try:
-        with silent():
-            # Of half a picture less is copied than the detour by a file would cost.
-            in_place = _decoded_in_place(picture, size) if shrunk == 1 else None
-            if in_place is not None:
-                return in_place
-            decoded = cv2.imdecode(np.frombuffer(picture, np.uint8), how)
-    except cv2.error:
-        decoded = None
-    if decoded is not None and decoded.shape[:2] == size:
-        return np.asarray(decoded, np.uint8)
-    return _decoded_or_why(picture)
+def _decoded(data: bytes, size: tuple[int, int]) -> NDArray[np.uint8] | None:
+    """Decode a picture to so many rows and columns, its own or fewer; None where that fails.
 
-
-def _decoded_in_place(picture: bytes, size: tuple[int, int]) -> NDArray[np.uint8] | None:
-    """Decode right into an array of ours, where a file can be had that lies in memory.
-
-    `cv2.imdecode` copies what it has decoded, which takes a third as long again as decoding; only
-    from a file does cv2 decode into a given array. None where that can't be done, or failed.
+    Right into an array of ours: half a dozen milliseconds are copying, elsewhere.
     """
-    if not hasattr(os, "memfd_create") or not os.path.isdir(_OPEN_FILES):
-        return None
     place = np.empty((*size, 3), np.uint8)
-    # Rows are written from the first to the last: one that gave up leaves the last as it was.
-    untouched = np.random.default_rng(0).integers(0, 256, place[-1].shape, np.uint8)
-    place[-1] = untouched
-    file = os.memfd_create("photo")
+    height, width = size
     try:
-        with open(file, "wb", closefd=False) as stream:
-            stream.write(picture)
-        decoded = cv2.imread(f"{_OPEN_FILES}/{file}", place, _HOW)
-    except (cv2.error, OSError):
+        found = decode_jpeg(data, "RGB", min_height=height, min_width=width, buffer=place)
+    except ValueError:
+        # Also of what others would read with a warning.
         return None
-    finally:
-        os.close(file)
-    if decoded is None or decoded.shape != place.shape or (decoded[-1] == untouched).all():
-        return None
-    return np.asarray(decoded, np.uint8)
+    return place if found.shape == place.shape else None
 
 
 def _decoded_or_why(picture: bytes) -> NDArray[np.uint8]:

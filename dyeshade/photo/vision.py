@@ -6,9 +6,7 @@ imported, and PySide6 would then load the wrong ones. They are put back here.
 
 from __future__ import annotations
 
-import contextlib
 import os
-import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Final
@@ -36,29 +34,6 @@ with _environment_kept():
 cv2.utils.logging.setLogLevel(cv2.utils.logging.LOG_LEVEL_SILENT)
 
 
-_hushed = threading.Lock()
-
-
-@contextmanager
-def silent() -> Iterator[None]:
-    """Nothing that native code prints about a damaged file reaches the terminal meanwhile."""
-    with _hushed:
-        try:
-            before = os.dup(2)
-        except OSError:
-            # A program with a window may have no such stream.
-            yield
-            return
-        try:
-            with open(os.devnull, "wb") as nowhere:
-                os.dup2(nowhere.fileno(), 2)
-            yield
-        finally:
-            with contextlib.suppress(OSError):
-                os.dup2(before, 2)
-            os.close(before)
-
-
 def use_threads(count: int) -> None:
     """How many threads cv2 may use in this process.
 
@@ -81,4 +56,4 @@ def use_threads(count: int) -> None:
     cv2.setNumThreads(0 if count == 1 else count)
 
 
-__all__ = ["QT_VARIABLES", "cv2", "silent", "use_threads"]
+__all__ = ["QT_VARIABLES", "cv2", "use_threads"]
