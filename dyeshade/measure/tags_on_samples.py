@@ -63,7 +63,7 @@ def tags_of_cells(cells: Sequence[Box], tags: Sequence[TagSeen]) -> dict[str, li
     """
     found: dict[str, list[TagSeen]] = {cell.name: [] for cell in cells}
     for one in tags:
-        holding = [cell for cell in cells if _holds(cell, one.centre)]
+        holding = [cell for cell in cells if cell.holds(one.centre)]
         if not holding:
             holding = [cell for cell in cells if _share_in(cell, one) > _PART]
         if len(holding) == 1:
@@ -109,11 +109,6 @@ def _filled(outlines: Sequence[Array], shape: tuple[int, int]) -> Mask:
     for outline in outlines:
         cv2.fillConvexPoly(canvas, np.round(outline).astype(np.int32), 1)
     return canvas.astype(np.bool_)
-
-
-def _holds(cell: Box, point: Array) -> bool:
-    across, down = point - [cell.x_mm, cell.y_mm]
-    return bool(0 <= across <= cell.w_mm and 0 <= down <= cell.h_mm)
 
 
 def _share_in(cell: Box, tag: TagSeen) -> float:

@@ -10,7 +10,8 @@ import numpy.typing as npt
 
 from dyeshade.photo.vision import cv2
 from dyeshade.sheet.camera import CURL_DEGREES, Array, PageCamera, turn, unbend
-from dyeshade.sheet.solve import GROWTH, Problem, Solution
+from dyeshade.sheet.solve import Problem, Solution
+from dyeshade.sheet.unknowns import GROWTH
 
 Mask = npt.NDArray[np.bool_]
 
@@ -23,6 +24,8 @@ TRIED_FOCALS = (1.2, 2.0, 4.0)
 _TRIED_CURLS = (0.25, 1.0)
 _CURL_MUST_GAIN = 1.0
 _LEAST_SHARE = 0.15
+_WELL = 0.25
+"""Where all marks agree so much better than they must, no other bend need be tried."""
 
 
 @dataclass(frozen=True)
@@ -98,6 +101,8 @@ def agreeing_marks(
         typical = float(np.sqrt(np.mean(np.minimum(missed[agree], tolerance_px) ** 2)))
         if (agree.sum(), -typical) > (best[0], -best[1]) or best[0] == 0:
             best = (int(agree.sum()), typical, agree, k1)
+        if agree.all() and typical < _WELL * tolerance_px:
+            break
     return best[2], best[3]
 
 
@@ -138,7 +143,7 @@ def fit_camera(
         found.append(problem.solve(curl, best.numbers, weights)[0])
         if found[-1].evidence > best.evidence + _CURL_MUST_GAIN:
             best = found[-1]
-    missed = np.linalg.norm(problem.shown(best.numbers[None])[0] - problem.corners_px, axis=1)
+    missed = np.linalg.norm(problem.shown(best.numbers) - problem.corners_px, axis=1)
     limit = max(6.0 * problem.doubt_px, 5.0 * float(np.median(missed)))
     by_mark = missed.reshape(-1, 4)
     return CameraFit(
@@ -156,16 +161,16 @@ def _doubt(problem: Problem, best: Solution, found: list[Solution]) -> float:
     x, y = (np.linspace(15.0, side - 15.0, 5) for side in camera.page_mm)
     grid = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
     to_mm = np.linalg.inv(camera.jacobian(grid))
-    chosen = problem.places(best.numbers[None], grid)[0]
+    chosen, _ = problem.places(best.numbers, grid)
     top = max(solution.evidence for solution in found)
     total, squared = 0.0, np.zeros(len(grid))
     for solution in found:
         # Evidence speaks of the marks that are seen; paper may curl where none are.
         share = max(float(np.exp(solution.evidence - top)), _LEAST_SHARE)
-        small = 0.01
-        sets = np.vstack([solution.numbers, solution.numbers + small * solution.spread.T])
-        placed = problem.places(sets, grid)
-        apart = np.concatenate([placed[:1] - chosen, (placed[1:] - placed[0]) / small])
+        placed, slopes = problem.places(solution.numbers, grid)
+        apart = np.concatenate(
+            [(placed - chosen)[None], (slopes @ solution.spread).transpose(2, 0, 1)]
+        )
         apart_mm = np.einsum("nij,knj->kni", to_mm, apart)
         squared += share * np.sum(apart_mm**2, axis=(0, 2)) / 2.0
         total += share

@@ -87,6 +87,11 @@ class Box:
             [[self.x_mm, self.y_mm], [right, self.y_mm], [right, bottom], [self.x_mm, bottom]]
         )
 
+    def holds(self, point_mm: NDArray[np.float64]) -> bool:
+        """Whether a point of the page lies in it."""
+        across, down = float(point_mm[0]) - self.x_mm, float(point_mm[1]) - self.y_mm
+        return 0.0 <= across <= self.w_mm and 0.0 <= down <= self.h_mm
+
     def apart_mm(self, other: Box) -> float:
         """Clear distance to another box; 0 where they touch or overlap."""
         x = max(other.x_mm - self.x_mm - self.w_mm, self.x_mm - other.x_mm - other.w_mm, 0.0)

@@ -11,7 +11,6 @@ import numpy.typing as npt
 
 from dyeshade.photo.vision import cv2
 from dyeshade.sheet.camera import Array
-from dyeshade.sheet.code_corners import corner_patterns
 from dyeshade.sheet.code_modules import (
     MODULE_PX,
     decoded,
@@ -19,6 +18,7 @@ from dyeshade.sheet.code_modules import (
     has_finders,
     read_modules,
 )
+from dyeshade.sheet.code_places import around, code_patterns
 from dyeshade.sheet.layout import Box
 from dyeshade.sheet.place import SheetPlace
 from dyeshade.sheet.rectify import Straightening
@@ -27,10 +27,6 @@ from dyeshade.sheet.tag import BOTTOM, LEFT, QUIET, RIGHT, TOP, piece_on_tag
 Grey = npt.NDArray[np.uint8]
 
 _PX_PER_MM = 8.0
-_GLANCE_PX_PER_MM = 4.0
-_AROUND_MM = 12.0
-"""How far around a cell codes are looked for: a tag may hang over its edge."""
-
 _COARSE = 8
 """The light around is worked out on a copy this many times smaller."""
 
@@ -93,11 +89,11 @@ def find_tags(grey: Grey, place: SheetPlace, boxes: Iterable[Box] | None = None)
     list of TagSeen
         Each once. The sheet's own code is not among them.
     """
-    around = [_around(box) for box in (place.layout.cells if boxes is None else boxes)]
-    patterns = _patterns(grey, place, around)
+    boxes = [around(box) for box in (place.layout.cells if boxes is None else boxes)]
+    patterns = code_patterns(grey, place, boxes)
     found: list[TagSeen] = []
-    for box in around:
-        if not any(_within(one, box) for one in patterns):
+    for box in boxes:
+        if not any(box.holds(one) for one in patterns):
             continue
         for seen in _look(grey, place, _sides(box), _PX_PER_MM):
             if not any(_apart(one, seen) < _ONE_MM for one in found):
@@ -113,49 +109,8 @@ def find_tags(grey: Grey, place: SheetPlace, boxes: Iterable[Box] | None = None)
     return found
 
 
-def _around(box: Box) -> Box:
-    """Where codes that belong to a box are looked for."""
-    more = _AROUND_MM
-    return Box(box.name, box.x_mm - more, box.y_mm - more, box.w_mm + 2 * more, box.h_mm + 2 * more)
-
-
 def _sides(box: Box) -> tuple[float, float, float, float]:
     return box.x_mm, box.y_mm, box.w_mm, box.h_mm
-
-
-def _patterns(grey: Grey, place: SheetPlace, boxes: list[Box]) -> Array:
-    """Where on the page something looks like part of a code, the sheet's own left out; (n, 2).
-
-    Looked for in all boxes at once, and in the photo as it is: these patterns need not be straight.
-    """
-    if not boxes:
-        return np.zeros((0, 2))
-    edges = place.to_pixels(np.concatenate([_rim(box) for box in boxes]))
-    first = np.maximum(np.floor(edges.min(axis=0)), 0).astype(int)
-    last = np.minimum(np.ceil(edges.max(axis=0)) + 1, grey.shape[::-1]).astype(int)
-    if (last <= first).any():
-        return np.zeros((0, 2))
-    part = grey[first[1] : last[1], first[0] : last[0]]
-    scale = _GLANCE_PX_PER_MM / place.px_per_mm
-    size = np.maximum(1, np.rint((last - first) * scale)).astype(int)
-    how = cv2.INTER_AREA if scale < 0.5 else cv2.INTER_LINEAR
-    picture = np.asarray(cv2.resize(part, tuple(map(int, size)), interpolation=how), np.uint8)
-    own = place.layout.serial_code
-    left, top = own.x_mm - _RIM_MM, own.y_mm - _RIM_MM
-    own = Box(own.name, left, top, own.w_mm + 2 * _RIM_MM, own.h_mm + 2 * _RIM_MM)
-    outline = (place.to_pixels(own.corners) - first + 0.5) * size / (last - first) - 0.5
-    cv2.fillConvexPoly(picture, np.rint(outline).astype(np.int32), 255)
-    seen = corner_patterns(picture, _GLANCE_PX_PER_MM)
-    return place.to_page((seen + 0.5) * (last - first) / size - 0.5 + first) if len(seen) else seen
-
-
-def _rim(box: Box) -> Array:
-    """Points around a box, dense enough to follow a bent page; (n, 2), mm."""
-    steps = np.linspace(0.0, 1.0, 5, endpoint=False)[:, None]
-    corners = box.corners
-    return np.concatenate(
-        [a + (b - a) * steps for a, b in zip(corners, np.roll(corners, -1, 0), strict=True)]
-    )
 
 
 def _straightened(
@@ -176,7 +131,7 @@ def _look(
         tag_seen(text, np.array(box[:2]) + (corners + 0.5) / px_per_mm)
         for text, corners in codes_in(picture)
     ]
-    return [one for one in tags if not _within(one.centre, place.layout.serial_code)]
+    return [one for one in tags if not place.layout.serial_code.holds(one.centre)]
 
 
 def find_tags_in_region(grey: Grey, rows: slice, columns: slice) -> list[TagSeen]:
@@ -332,12 +287,6 @@ def _straight(picture: Grey, corners: Array, modules: int) -> npt.NDArray[np.flo
     side = (modules + 4) * MODULE_PX
     straight = cv2.warpPerspective(picture, turn, (side, side), borderMode=cv2.BORDER_REPLICATE)
     return np.asarray(straight, np.float32)
-
-
-def _within(point: Array, box: Box) -> bool:
-    return bool(
-        box.x_mm <= point[0] <= box.x_mm + box.w_mm and box.y_mm <= point[1] <= box.y_mm + box.h_mm
-    )
 
 
 def _apart(one: TagSeen, other: TagSeen) -> float:

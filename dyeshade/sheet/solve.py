@@ -7,7 +7,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from dyeshade.sheet.camera import CURL_DEGREES, Array, PageCamera, curl_basis, through_lens, turn
+from dyeshade.sheet.camera import CURL_DEGREES, Array, PageCamera, curl_basis, turn
+from dyeshade.sheet.unknowns import (
+    BEND,
+    CENTRE,
+    CURL,
+    FOCAL,
+    STRETCH,
+    Points,
+    seen_by,
+)
 
 # How far from usual each unknown may well be (one standard deviation). Phone main cameras have
 # 24 to 28 mm equivalent, 1.1 to 1.3 half diagonals; cropping shifts and lengthens. Our choice,
@@ -19,11 +28,6 @@ _STRETCH_SD = 0.004
 _GROWTH_SD = 0.03
 _CURL_SD_MM = {2: 2.5, 3: 2.0, 4: 1.5}
 
-# Where each unknown stands among the numbers. Before them the pose: three of rotation, two for
-# where the page's middle is shown, and the log of distance over focal length, which is the page's
-# size in the photo. So what the photo shows at once stays put while the rest is sought.
-_FOCAL, _CENTRE, _BEND, _STRETCH, GROWTH = 6, slice(7, 9), slice(9, 11), 11, 12
-_CURL = slice(13, 13 + len(CURL_DEGREES))
 _POSE_STEPS = np.array([0.05, 0.05, 0.05, 0.01, 0.01, 0.01])
 _SD = np.array(
     [_LOG_FOCAL_SD, _CENTRE_SD, _CENTRE_SD, *_BEND_SD, _STRETCH_SD, _GROWTH_SD]
@@ -31,11 +35,10 @@ _SD = np.array(
 )
 _REWEIGHTINGS = 4
 _CAUCHY = 2.5
-_SMALL = 1e-6
-
 
 _MOST_ROUNDS = 60
-_LEAST_GAIN = 1e-6
+_LEAST_GAIN = 2e-5
+_AHEAD, _MOST_BENT = 0.1, 1.0
 
 
 @dataclass(frozen=True)
@@ -55,15 +58,6 @@ class Solution:
     numbers: Array
     evidence: float
     spread: Array
-
-
-@dataclass(frozen=True)
-class _Points:
-    """Page points from the page's middle, mm, as middle of their mark and way from it (n, 2)."""
-
-    middles: Array
-    from_middle: Array
-    basis: Array
 
 
 class Problem:
@@ -98,47 +92,36 @@ class Problem:
 
     def camera(self, numbers: Array) -> PageCamera:
         """The camera that numbers (25,) stand for."""
-        focal = float(np.exp(numbers[_FOCAL]))
-        direction = np.array([*(numbers[3:5] - numbers[_CENTRE]) / focal, 1.0])
+        focal = float(np.exp(numbers[FOCAL]))
+        direction = np.array([*(numbers[3:5] - numbers[CENTRE]) / focal, 1.0])
         return PageCamera(
             frame_px=self.start.frame_px,
             page_mm=self.start.page_mm,
             rotation=self.start.rotation @ turn(numbers[:3]),
             position_mm=float(np.exp(numbers[5])) * focal * direction,
             focal=focal,
-            centre=np.array(numbers[_CENTRE]),
-            bend=(float(numbers[_BEND][0]), float(numbers[_BEND][1])),
-            stretch=float(numbers[_STRETCH]),
-            curl_mm=np.array(numbers[_CURL]),
+            centre=np.array(numbers[CENTRE]),
+            bend=(float(numbers[BEND][0]), float(numbers[BEND][1])),
+            stretch=float(numbers[STRETCH]),
+            curl_mm=np.array(numbers[CURL]),
         )
 
     def shown(self, numbers: Array) -> Array:
-        """(k, corners, 2) Where k sets of numbers (k, 25) put the mark corners, pixels."""
-        return self._shown(numbers, self._marks)
+        """(corners, 2) Where numbers (25,) put the mark corners, pixels."""
+        return seen_by(numbers, self._marks, self.start).shown
 
-    def places(self, numbers: Array, points_mm: Array) -> Array:
-        """(k, n, 2) Where k sets of numbers (k, 25) put page points (n, 2), pixels."""
-        return self._shown(numbers, self._points(points_mm, np.zeros_like(points_mm)))
+    def shown_slopes(self, numbers: Array) -> Array:
+        """(corners, 2, 25) Derivatives of `shown`."""
+        return seen_by(numbers, self._marks, self.start).slopes()
 
-    def _points(self, middles_mm: Array, from_middle_mm: Array) -> _Points:
+    def places(self, numbers: Array, points_mm: Array) -> tuple[Array, Array]:
+        """Where numbers (25,) put page points (n, 2), pixels (n, 2), and derivatives (n, 2, 25)."""
+        seen = seen_by(numbers, self._points(points_mm, np.zeros_like(points_mm)), self.start)
+        return seen.shown, seen.slopes()
+
+    def _points(self, middles_mm: Array, from_middle_mm: Array) -> Points:
         basis = curl_basis(middles_mm + from_middle_mm, self.start.page_mm)
-        return _Points(middles_mm - 0.5 * np.asarray(self.start.page_mm), from_middle_mm, basis)
-
-    def _shown(self, numbers: Array, points: _Points) -> Array:
-        focal = np.exp(numbers[:, _FOCAL])
-        towards = (numbers[:, 3:5] - numbers[:, _CENTRE]) / focal[:, None]
-        direction = np.concatenate([towards, np.ones((len(numbers), 1))], axis=1)
-        position = (np.exp(numbers[:, 5]) * focal)[:, None] * direction
-        rotation = self.start.rotation @ np.array([turn(one[:3]) for one in numbers])
-        flat = points.middles + (1.0 + numbers[:, GROWTH, None, None]) * points.from_middle
-        flat[..., 1] *= 1.0 + numbers[:, _STRETCH, None]
-        height = numbers[:, _CURL] @ points.basis.T
-        paper = np.concatenate([flat, height[..., None]], axis=-1)
-        seen = paper @ rotation.swapaxes(1, 2) + position[:, None]
-        bent = through_lens(seen, focal[:, None, None], numbers[:, None, _BEND])
-        camera = self.start
-        photo = numbers[:, None, _CENTRE] + bent
-        return np.asarray(camera.frame_centre_px + camera.half_diagonal_px * photo)
+        return Points(middles_mm - 0.5 * np.asarray(self.start.page_mm), from_middle_mm, basis)
 
     def solve(self, curl: float, start: Array, weights: Array) -> tuple[Solution, Array]:
         """Solve with a given freedom of the paper, marks that are off losing their weight.
@@ -158,34 +141,33 @@ class Problem:
         weights : ndarray (corners,)
             Weights at the end.
         """
-        free = _CURL.stop if curl else _CURL.start
-        usual = np.zeros(_CURL.stop)
-        usual[_FOCAL] = _LOG_FOCAL
+        free = CURL.stop if curl else CURL.start
+        usual = np.zeros(CURL.stop)
+        usual[FOCAL] = _LOG_FOCAL
         unit = np.concatenate([_POSE_STEPS, _SD])
-        unit[_CURL] *= max(curl, 1e-6)
+        unit[CURL] *= max(curl, 1e-6)
         if not curl:
-            start = np.concatenate([start[: _CURL.start], np.zeros(len(CURL_DEGREES))])
+            start = np.concatenate([start[: CURL.start], np.zeros(len(CURL_DEGREES))])
         prior = np.eye(free)[6:]
 
         def numbers_of(steps: Array) -> Array:
-            numbers = np.tile(usual, (*steps.shape[:-1], 1))
-            numbers[..., :free] += steps * unit[:free]
+            numbers = usual.copy()
+            numbers[:free] += steps * unit[:free]
             return numbers
 
         def misses(steps: Array) -> Array:
-            off = (self.shown(numbers_of(steps[None]))[0] - self.corners_px) / self.doubt_px
-            return np.concatenate([(off * weights[:, None]).ravel(), prior @ steps])
+            off = (self.shown(numbers_of(steps)) - self.corners_px) / self.doubt_px
+            return np.concatenate([(off * weights[:, None]).ravel(), steps[6:]])
 
         def slopes(steps: Array) -> Array:
-            moved = np.vstack([steps, steps + _SMALL * np.eye(free)])
-            shown = self.shown(numbers_of(moved)) * (weights[:, None] / self.doubt_px)
-            change = (shown[1:] - shown[0]).reshape(free, -1).T / _SMALL
-            return np.vstack([change, prior])
+            change = self.shown_slopes(numbers_of(steps))[..., :free] * unit[:free]
+            change *= (weights / self.doubt_px)[:, None, None]
+            return np.concatenate([change.reshape(-1, free), prior])
 
         steps = (start - usual)[:free] / unit[:free]
         for attempt in range(_REWEIGHTINGS):
             steps = _least_squares(misses, slopes, steps)
-            off = self.shown(numbers_of(steps[None]))[0] - self.corners_px
+            off = self.shown(numbers_of(steps)) - self.corners_px
             missed = np.linalg.norm(off, axis=1)
             typical = max(self.doubt_px, 1.2 * float(np.median(missed)))
             # Cauchy weights: a false or half covered mark pulls less the further it is off.
@@ -204,7 +186,7 @@ class Problem:
         evidence -= 0.5 * float(np.linalg.slogdet(curvature)[1])
         spread = np.zeros((len(usual), free))
         spread[:free] = unit[:free, None] * np.linalg.inv(np.linalg.cholesky(curvature)).T
-        return Solution(numbers_of(steps[None])[0], evidence, spread), weights
+        return Solution(numbers_of(steps), evidence, spread), weights
 
 
 def _least_squares(
@@ -227,12 +209,22 @@ def _least_squares(
     the Society for Industrial and Applied Mathematics 11 (2).
     """
     here, missed = start, misses(start)
-    cost, damping = float(missed @ missed), 1e-3
+    cost, damping = float(missed @ missed), 1e-4
     slope = slopes(here)
     for _ in range(_MOST_ROUNDS):
         curvature, downhill = slope.T @ slope, -slope.T @ missed
         damped = curvature + damping * np.diag(np.diag(curvature))
-        there = here + np.linalg.solve(damped, downhill)
+        step = np.linalg.solve(damped, downhill)
+        # The valley is bent (longer lenses see from further away): the step is bent likewise.
+        ahead = misses(here + _AHEAD * step)
+        bend = (2.0 / _AHEAD) * ((ahead - missed) / _AHEAD - slope @ step)
+        sideways = -0.5 * np.linalg.solve(damped, slope.T @ bend)
+        if 2.0 * np.linalg.norm(sideways) > _MOST_BENT * np.linalg.norm(step):
+            sideways = np.zeros_like(step)
+        there = here + step + sideways
+        if 2.0 * step @ downhill - step @ curvature @ step < _LEAST_GAIN * cost:
+            # Next to nothing is to be gained: rounding would decide what follows.
+            return np.asarray(there)
         tried = misses(there)
         found = float(tried @ tried)
         if not found < cost:
