@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dyeshade.measure.light_field import LightField
-from dyeshade.measure.response import KNOTS, InverseCurve, on_grid
+from dyeshade.measure.response import InverseCurve
+from dyeshade.measure.tone_pieces import KNOTS, curve_places
 
 Array = NDArray[np.float64]
 
@@ -62,7 +63,7 @@ class GreyFit:
     log_flare : float
         Log of the veiling light, as a share of a perfect white mid page.
     print_departure : ndarray, shape (4,)
-        Log departure of this print at `dyeshade.measure.greys.PRINT_KNOTS` but the last.
+        Log departure of this print at `dyeshade.measure.grey_problem.PRINT_KNOTS` but the last.
     covariance : ndarray, shape (p, p)
         Of all parameters together, in the order above.
     covariance_known_print : ndarray, shape (p, p)
@@ -156,7 +157,8 @@ class GreyFit:
         place = self.field.scaled(place_mm)
         k, size = len(KNOTS), self.field.size
         slopes = np.zeros((3, k + 8 + size + len(self.print_departure)))
-        slopes[:, :k] = lit[:, None] * self.curve.derivatives(on_grid(np.log(signal)))
+        places = curve_places(np.log(signal), self.curve.reference)
+        slopes[:, :k] = lit[:, None] * self.curve.at(places).derivatives().T
         slopes[range(3), range(k, k + 3)] = -seen - veiled
         slopes[:, k + 3 : k + 3 + size] = -np.outer(seen, self.field.features(place_mm))
         slopes[0, k + 3 + size : k + 5 + size] = -seen[0] * place

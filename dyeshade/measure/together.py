@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from dyeshade.measure import greys
 from dyeshade.measure.grey_fit import GreyFit, GreySignals
+from dyeshade.measure.grey_problem import PATCH_NOISE, GreyProblem
 
 Array = NDArray[np.float64]
 
@@ -68,7 +69,7 @@ def solve_together(
     Together
     """
     problems = [
-        greys._Problem(one, fit.field, fit.curve.reference)
+        GreyProblem(one, fit.field, fit.curve.reference)
         for one, fit in zip(signals, fits, strict=True)
     ]
     priors = [_prior_of(problem, fit, linear) for problem, fit in zip(problems, fits, strict=True)]
@@ -128,7 +129,7 @@ def solve_together(
     return Together((solved[0], solved[1]), covariance, level, tint)
 
 
-def _prior_of(problem: greys._Problem, fit: GreyFit, linear: bool) -> tuple[Array, Array]:
+def _prior_of(problem: GreyProblem, fit: GreyFit, linear: bool) -> tuple[Array, Array]:
     """Mean and precision that the fit alone was made with; the print's is halved for two photos."""
     vector = fit.parameters()
     _, jac, spread = problem.evaluate(vector)
@@ -152,7 +153,7 @@ def _own_spread(
     seen = (fits[0].weights > 0.3) & (fits[1].weights > 0.3)
     seen &= signals[0].usable.all(axis=1) & signals[1].usable.all(axis=1)
     if seen.sum() < 8:
-        return greys._PATCH_NOISE, greys._PATCH_NOISE
+        return PATCH_NOISE, PATCH_NOISE
     gap = (fits[1].residual - fits[0].residual)[seen]
     noise = sum((one.spread[seen] / one.signal[seen]) ** 2 for one in signals)
     middle = gap.mean(axis=1)
@@ -169,7 +170,7 @@ def _robust_variance(values: Array) -> float:
 
 
 def _patch_precision(
-    problems: list[greys._Problem], fits: tuple[GreyFit, GreyFit], level: float, tint: float
+    problems: list[GreyProblem], fits: tuple[GreyFit, GreyFit], level: float, tint: float
 ) -> Array:
     """Inverse covariance of a patch's six residuals, the first photo first; (n, 6, 6)."""
     one, each = np.ones((3, 3)), np.eye(3)

@@ -20,7 +20,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from dyeshade.measure.greys import PRINT_KNOTS
+from dyeshade.measure.grey_problem import PRINT_KNOTS
 from dyeshade.sheet.layout import print_value
 from tests.render.ink import Print, printed_spectra, random_print
 from tests.render.spectra import xyz_of
