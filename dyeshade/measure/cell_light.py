@@ -10,7 +10,13 @@ from numpy.typing import NDArray
 from dyeshade.measure.channels import without
 from dyeshade.measure.finding_space import finding_space
 from dyeshade.measure.grey_fit import GreyFit
-from dyeshade.measure.light_reader import clipped_reader, lift_clipped, light_codes, spread_over
+from dyeshade.measure.light_reader import (
+    clipped_reader,
+    cut_off,
+    lift_clipped,
+    light_codes,
+    spread_over,
+)
 from dyeshade.photo.photo import Photo
 from dyeshade.sheet.layout import Box
 from dyeshade.sheet.place import SheetPlace
@@ -61,10 +67,11 @@ class CellReader:
     """
 
     def __init__(self, photo: Photo, place: SheetPlace, fit: GreyFit) -> None:
-        self._photo, self._place, self._fit = photo, place, fit
+        self._place, self._fit = place, fit
         # For one cell after the other, what is the same in all.
         self._codes, self._clipped = light_codes(photo, fit), clipped_reader(photo)
         self._space = finding_space(photo.encoding)
+        self._cut_off = cut_off(photo, fit, self._codes.unit)
 
     def read(self, cell: Box) -> CellSeen | None:
         """What is seen in a cell; None where most of it is not in the photo."""
@@ -81,7 +88,7 @@ class CellReader:
         flare = np.exp(fit.white + fit.log_flare) / unit
         relative = without(seen, flare)
         relative *= share
-        lift_clipped(relative, seen, self._photo, fit, unit)
+        lift_clipped(relative, seen, self._cut_off)
         if not straightening.leaving:
             return CellSeen(self._space.there(relative), clipped, per_mm)
         outside = ~np.isfinite(seen).all(axis=-1)

@@ -37,6 +37,7 @@ _GLARE_TOLD = 0.03
 _GAPS_TOLD = 0.08
 _CLIPPED_TOLD = 0.02
 _LEAST_PIXELS = 16
+_LITTLE = 0.1
 
 
 @dataclass(frozen=True)
@@ -112,14 +113,24 @@ def find_cloth(
         if not piece.filled.any():
             return None
     core = _trimmed(piece.filled, px_per_mm)
-    gaps = _gaps(relative, core, piece.paper, px_per_mm)
+    gaps, shades = _gaps(relative, core, piece.paper, px_per_mm)
     mask = core & ~gaps.backing & ~gaps.glare
     if mask.sum() < max(_LEAST_PIXELS, 0.2 * core.sum()):
         # More gap than cloth means that the piece's own colour was taken for what lies behind.
         mask, gaps = core, Gaps(np.zeros_like(core), np.zeros_like(core))
+    left_out = 1.0 - mask.sum() / core.sum()
     notices = _cell_notices(piece, core, mask, gaps, px_per_mm)
     cloth = _cloth(
-        relative, mask, core, gaps.glare, clipped, _BLOCK_MM * px_per_mm, notices, piece.filled
+        relative,
+        mask,
+        core,
+        gaps.glare,
+        clipped,
+        _BLOCK_MM * px_per_mm,
+        notices,
+        piece.filled,
+        # What is so little changes no piece's shades: they need not be looked for again.
+        shades == 1 and left_out < _LITTLE,
     )
     return replace(cloth, outline=_outline(core))
 
@@ -157,11 +168,12 @@ def find_cloth_in_region(reflectance: Picture, mask: Mask, clipped: Mask) -> Clo
     return _cloth(reflectance, core & ~glare, core, glare, clipped, block_px, [], mask)
 
 
-def _gaps(relative: Picture, core: Mask, paper: Array, px_per_mm: float) -> Gaps:
+def _gaps(relative: Picture, core: Mask, paper: Array, px_per_mm: float) -> tuple[Gaps, int]:
+    """What is left out of a piece, and how many shades it had before."""
     shades = main_shades(relative, core)
     gaps = find_gaps(relative, core, paper, px_per_mm, np.array([shades[0][0]]))
     if len(shades) == 1:
-        return gaps
+        return gaps, 1
     # Either the second shade is cloth and was taken for gaps, or gaps were taken for a shade. Gaps
     # are narrow.
     found = gaps.backing | gaps.glare
@@ -170,8 +182,9 @@ def _gaps(relative: Picture, core: Mask, paper: Array, px_per_mm: float) -> Gaps
     if wide.sum() < 0.03 * core.sum() and not found.all():
         shades = main_shades(relative, core & ~found)
         if len(shades) == 1:
-            return gaps
-    return find_gaps(relative, core, paper, px_per_mm, np.array([shade for shade, _ in shades]))
+            return gaps, 1
+    means = np.array([shade for shade, _ in shades])
+    return find_gaps(relative, core, paper, px_per_mm, means), len(shades)
 
 
 def _trimmed(filled: Mask, px_per_mm: float) -> Mask:
@@ -212,6 +225,7 @@ def _cloth(
     block_px: float,
     notices: list[Notice],
     whole: Mask,
+    one_shade: bool = False,
 ) -> Cloth:
     mean, covariance = mean_and_covariance(picture, mask, block_px)
     counted = max(int(core.sum()), 1)
@@ -221,7 +235,7 @@ def _cloth(
         notices.append(Notice("glare", {"share": round(glare_share, 2)}))
     if clipped_share > _CLIPPED_TOLD:
         notices.append(Notice("clipped_sample", {"share": round(clipped_share, 2)}))
-    shades = main_shades(picture, mask)
+    shades = ((mean, 1.0),) if one_shade else main_shades(picture, mask)
     if len(shades) > 1:
         notices.append(Notice("several_colours", {"count": len(shades)}))
     return Cloth(

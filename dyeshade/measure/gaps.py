@@ -42,7 +42,7 @@ _SETTLED = 0.005
 """Once so small a share of the piece changes sides, another round finds the same."""
 
 _PARTING_BINS = 64
-_ENOUGH = 5000
+_ENOUGH = 4000
 """So many pixels tell a percentile as well as all of them."""
 
 

@@ -92,9 +92,13 @@ def clipped_reader(photo: Photo) -> Callable[[slice, slice], NDArray[np.uint8]]:
     return read
 
 
-def lift_clipped(
-    relative: Picture, light: NDArray[Any], photo: Photo, fit: GreyFit, unit: float
-) -> None:
+def cut_off(photo: Photo, fit: GreyFit, unit: float) -> Picture:
+    """Light from which each channel may be cut off, (3,), in units of `LightCodes`."""
+    ends = [curve(np.array([_CUT_OFF])) for curve in photo.encoding.curves]
+    return np.asarray(fit.curve.light(np.concatenate(ends)) / unit, np.float32)
+
+
+def lift_clipped(relative: Picture, light: NDArray[Any], least: Picture) -> None:
     """Raise channels that are cut off to paper's light where the others look like paper; in place.
 
     Bare paper that is clipped in one channel shows a colour that it does not have, and would be
@@ -106,13 +110,9 @@ def lift_clipped(
         Light as a share of bare paper's there.
     light : ndarray, shape (h, w, 3)
         The same place as `light_codes` reads it.
-    photo : Photo
-    fit : GreyFit
-    unit : float
-        Of `light`.
+    least : ndarray, shape (3,)
+        As `cut_off` gives it.
     """
-    ends = [curve(np.array([_CUT_OFF])) for curve in photo.encoding.curves]
-    least = (fit.curve.light(np.concatenate(ends)) / unit).astype(np.float32)
     if light.max() < least.min():
         return
     cut = light >= least

@@ -106,13 +106,31 @@ def sample_boxes(
     # A photo of what was read.
     found = replace(photo, coded=pixels_at(photo.coded, x, y))
     light = found.linear()
-    means, squares = _block_means(light), _block_means(light * light)
-    mean[read] = means.mean(axis=1)
-    spread[read] = np.sqrt(np.maximum(squares.mean(axis=1) - mean[read] ** 2, 0.0))
+    mean[read], spread[read] = _mean_and_spread(light)
     clipped[read] = found.clipped().reshape(len(read), -1).mean(axis=1)
     pixels[read] = np.rint(area[read])
     patchy[read] = _patchy(mean_channel(light), area[read])
     return PatchSignals(centres, mean, spread, clipped, pixels, patchy)
+
+
+def _mean_and_spread(light: NDArray[np.float32]) -> tuple[Array, Array]:
+    """Means and standard deviations of boxes that stand one below the other, both (n, 3)."""
+    # From near its mean on, single precision is enough for the spread of an even patch, too.
+    near = _box_means(light)
+    away = cv2.subtract(
+        light, cv2.resize(near, light.shape[1::-1], interpolation=cv2.INTER_NEAREST)
+    )
+    beyond, squares = _box_means(away), _box_means(cv2.multiply(away, away))
+    mean = near.astype(np.float64) + beyond
+    spread = np.sqrt(np.maximum(squares - beyond.astype(np.float64) ** 2, 0.0))
+    return mean[:, 0], spread[:, 0]
+
+
+def _box_means(light: NDArray[Any]) -> NDArray[np.float32]:
+    """Means of boxes that stand one below the other, (n * side, side, 3) to (n, 1, 3)."""
+    size = 1, len(light) // _SIDE
+    means = cv2.resize(light, size, interpolation=cv2.INTER_AREA)
+    return np.asarray(means, np.float32).reshape(-1, 1, 3)
 
 
 def _block_means(light: NDArray[Any]) -> Array:
@@ -120,16 +138,16 @@ def _block_means(light: NDArray[Any]) -> Array:
 
     Parameters
     ----------
-    light : ndarray, shape (n * side, side, 3) or (n * side, side), float32
+    light : ndarray, shape (n * side, side), float32
 
     Returns
     -------
-    ndarray, shape (n, blocks * blocks, 3) or (n, blocks * blocks)
+    ndarray, shape (n, blocks * blocks)
     """
     size = _BLOCKS, len(light) // _BLOCK_SIDE
     # In double precision: the spread of an even patch is a small difference of squares.
     means = cv2.resize(light.astype(np.float64), size, interpolation=cv2.INTER_AREA)
-    return np.asarray(means, np.float64).reshape(-1, _BLOCKS**2, *light.shape[2:])
+    return np.asarray(means, np.float64).reshape(-1, _BLOCKS**2)
 
 
 def _patchy(light: NDArray[np.float32], pixels: Array) -> Array:

@@ -56,6 +56,8 @@ class CurvePlaces:
         Share of the way through it, 0..1.
     before, after : ndarray, shape (16, signals + 1)
         1 at the knot that the piece begins and ends with.
+    passed : ndarray, shape (17, signals + 1)
+        1 for whole pieces that lie before.
     """
 
     shape: tuple[int, ...]
@@ -63,6 +65,7 @@ class CurvePlaces:
     along: Array
     before: Array
     after: Array
+    passed: Array
 
 
 def curve_places(log_signal: Array, reference: float) -> CurvePlaces:
@@ -89,6 +92,7 @@ def curve_places(log_signal: Array, reference: float) -> CurvePlaces:
         np.concatenate([along, np.ones(_COUNT)]),
         _BEFORE.take(piece, axis=1),
         _AFTER.take(piece, axis=1),
+        (np.arange(_COUNT)[:, None] < piece).astype(float),
     )
 
 
@@ -119,7 +123,7 @@ class Pieces:
         self._slope = first * (rise + 1.0)
         self._scale = first * (_WIDTHS.take(places.piece) * places.along)
         self._part = self._scale * self._mean
-        light = self._part[:-_COUNT] + _running(self._part[-_COUNT:]).take(places.piece[:-_COUNT])
+        light = self._part[:-_COUNT] + self._part[-_COUNT:] @ places.passed
         light -= light[-1]
         self.log_light = light[:-1].reshape(places.shape)
         self.slope = self._slope[: -_COUNT - 1].reshape(places.shape)
@@ -135,16 +139,8 @@ class Pieces:
         # Along a piece the share of the knot that it ends with grows.
         late = self._scale * places.along * lean
         early = self._part - late
-        whole = _running(_BEFORE * early[-_COUNT:] + _AFTER * late[-_COUNT:])
-        by_knot = whole.take(places.piece[:-_COUNT], axis=1)
+        by_knot = (_BEFORE * early[-_COUNT:] + _AFTER * late[-_COUNT:]) @ places.passed
         by_knot += places.before * early[:-_COUNT]
         by_knot += places.after * late[:-_COUNT]
         by_knot -= by_knot[:, -1:]
-        return by_knot[:, :-1].reshape(len(KNOTS), *places.shape)
-
-
-def _running(values: Array) -> Array:
-    """Sums of what comes before each along the last axis; zero first."""
-    sums = np.zeros_like(values)
-    np.cumsum(values[..., :-1], axis=-1, out=sums[..., 1:])
-    return sums
+        return np.asarray(by_knot[:, :-1].reshape(len(KNOTS), *places.shape))
