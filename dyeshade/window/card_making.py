@@ -84,6 +84,11 @@ class CardMaking(QObject):
         """How many that were chosen are no longer in the library."""
         return len(self._gone.intersection(self.choice.ids))
 
+    @property
+    def waiting(self) -> bool:
+        """Whether the library has not told yet of all that is chosen."""
+        return not set(self.choice.ids) <= self._known.keys() | self._gone
+
     def counted(self, count: int) -> str:
         """A number of shades in words."""
         return self.tr("1 shade") if count == 1 else self.tr("{} shades").format(count)
@@ -167,10 +172,13 @@ class CardMaking(QObject):
             return False
         self.choice = choice
         keep_choice(choice)
-        if set(choice.ids) <= self._known.keys() | self._gone:
-            self._show()
-        else:
+        if self.waiting:
             self.refresh()
+            if not self.entries:
+                # What to do first would be wrong advice while the answer is on its way.
+                self.changed.emit()
+        else:
+            self._show()
         return True
 
     def _show(self) -> None:

@@ -256,7 +256,7 @@ class CardPlace(QWidget):
                 self.tr("{} left out: no longer in the library.").format(self.making.counted(gone))
             )
         self.add.show_on_card(self.shades.ids)
-        self.library.setVisible(self.add.held != 0)
+        self.library.setVisible(self.add.held != 0 and not self.making.waiting)
         if self.add.held == 0:
             self.empty.setText(
                 self.tr(
@@ -264,6 +264,8 @@ class CardPlace(QWidget):
                     "they can be put on a card."
                 )
             )
+        elif self.making.waiting:
+            self.empty.setText(self.tr("The library is being asked…"))
         else:
             self.empty.setText(
                 self.tr(

@@ -156,6 +156,15 @@ def test_an_empty_library_says_to_measure_first(room: Room) -> None:
     assert not room.place.library.isVisible()
 
 
+def test_a_card_on_its_way_does_not_say_what_to_do_first(room: Room) -> None:
+    place, ids = room.place, [room.reading("W-003")]
+    with room.bot.waitSignal(place.making.previewed, timeout=60_000):
+        place.take(ids)
+        assert place.empty.text() == "The library is being asked…"
+        assert not place.library.isVisible()
+    assert not place.empty.isVisible()
+
+
 def test_shades_come_from_the_library_each_once(room: Room) -> None:
     room.take("W-003", "W-001")
     room.take("S-002", "W-001")
