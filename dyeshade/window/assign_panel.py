@@ -109,6 +109,11 @@ class AssignPanel(QWidget):
         self.date.setDisplayFormat("yyyy-MM-dd HH:mm")
         self.date.setCalendarPopup(True)
         self.percent.setMaximumWidth(64)
+        for code in (self.piece, self.bath):
+            # Codes such as "bath-013" are seen whole.
+            code.setMinimumWidth(code.fontMetrics().horizontalAdvance("bath-000") + 2 * SPACE)
+        self.last_bath.setToolTip(self.tr("The bath that was described last, or kept last"))
+        self.like_last.setToolTip(self.tr("Describe a new bath that begins as that one did"))
         grid = QGridLayout()
         grid.setHorizontalSpacing(SPACE // 2)
         grid.setVerticalSpacing(SPACE // 2)
@@ -212,6 +217,7 @@ class AssignPanel(QWidget):
         ):
             if field.text().strip() != (value or ""):
                 field.setText(value or "")
+                field.setCursorPosition(0)
             several = self.tr("several") if value is None and len(said) > 1 else ""
             field.setPlaceholderText(several)
         percent = _common(said, lambda one: one.mordant_percent_wof)
@@ -244,8 +250,8 @@ class AssignPanel(QWidget):
             self.tr("&Treatments…") if number == 0 else self.tr("&Treatments ({})…").format(number)
         )
         last = self._assigning.last_bath
-        self.last_bath.setText(self.tr("Last bath: {}").format(last))
-        self.like_last.setText(self.tr("New, like {}…").format(last))
+        self.last_bath.setText(self.tr("Last: {}").format(last))
+        self.like_last.setText(self.tr("New, like it…"))
         for button in (self.last_bath, self.like_last):
             button.setVisible(bool(last) and some and not self.bath.text())
         self.all_new.setEnabled(self._page is not None and bool(self._page.unsaid))

@@ -31,7 +31,7 @@ from dyeshade.window.wording import refusal_words
 from dyeshade.work.bath_typed import TypedBath
 from dyeshade.work.ph_typed import read_ph_typed
 
-_LIST = 172
+_LIST = 150
 
 
 class BathPlace(QWidget):

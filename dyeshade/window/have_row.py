@@ -34,7 +34,7 @@ class HaveRow(BathRow):
         super().__init__(
             [(self.additive, 0), (self.percent, PERCENT), (self.by, BY), (self.step, STEP)]
         )
-        self.additive.setMinimumContentsLength(9)
+        self.additive.setMinimumContentsLength(8)
         self.additive.setSizeAdjustPolicy(
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         )

@@ -75,6 +75,7 @@ class MeasuringPlace(QWidget):
         self.sample_list.setSelectionMode(QListView.SelectionMode.ExtendedSelection)
         self.sample_list.setResizeMode(QListView.ResizeMode.Adjust)
         self.sample_list.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
+        self.sample_list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.progress = QProgressBar()
         self.progress.setFormat(self.tr("%v of %m photos"))
         self.progress.setAccessibleName(self.tr("Photos measured"))

@@ -57,7 +57,7 @@ class PhPage(QWidget):
     def _build(self) -> None:
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(2 * SPACE)
+        row.setSpacing(SPACE + SPACE // 2)
         row.addWidget(scrolled(self.form), 5)
         row.addWidget(scrolled(self._build_way()), 7)
 

@@ -48,6 +48,11 @@ class PhPlot(QWidget):
         if shapes is None:
             painter.setPen(faint)
             painter.drawRect(area)
+            faint.setAlphaF(0.7)
+            painter.setPen(faint)
+            flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+            said = self.tr("Readings, and what would come next, are drawn here.")
+            painter.drawText(area.adjusted(_TOP, _TOP, -_TOP, -_TOP), flags, said)
             return
 
         def at(point: tuple[float, float]) -> QPointF:

@@ -19,7 +19,7 @@ from dyeshade.window.look import SPACE
 from dyeshade.window.typed_fields import Answers, TypedField
 
 _GAP = SPACE // 3
-_BUTTON = 30
+_BUTTON = 26
 
 
 class Row(QWidget):

@@ -15,6 +15,8 @@ from dyeshade.words.bath_table import actual, amount, share
 from dyeshade.work.bath_typed import line_key
 from dyeshade.work.plan_bath import OwnFigures
 
+_NAME, _PLANNED, _FIELD = 92, 84, 80
+
 
 class WeighOut(QWidget):
     """A line for each thing, with a field for what was truly taken.
@@ -82,12 +84,15 @@ class WeighOut(QWidget):
         for key, line in zip(keys, lines, strict=True):
             name = QLabel(line_name(line))
             name.setWordWrap(True)
-            name.setMinimumWidth(110)
+            name.setMinimumWidth(_NAME)
             planned, of, spoons, off = (QLabel() for _ in range(4))
             planned.setProperty("head", True)
+            # On a narrow screen the second system goes below the first.
+            planned.setWordWrap(True)
+            planned.setMinimumWidth(_PLANNED)
             planned.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
             field = BathField(self.tr("Taken of {}").format(line.name))
-            field.setFixedWidth(96)
+            field.setFixedWidth(_FIELD)
             field.textChanged.connect(self.edited)
             grid.addWidget(name, row, 0)
             grid.addWidget(planned, row, 1)

@@ -41,3 +41,11 @@ def test_return_presses_the_button_that_has_the_keyboard(window: MainWindow) -> 
     way.setFocus()
     QTest.keyClick(way, Qt.Key.Key_Return)
     assert window.sheet_place.isVisible()
+
+
+def test_every_place_has_room_on_a_small_screen(window: MainWindow) -> None:
+    # A picture of the window lays out what was never in view, too.
+    window.grab()
+    wide = {key: place.minimumSizeHint().width() for key, place in window.places.items()}
+    assert max(wide.values()) <= 1024
+    assert window.minimumSizeHint().height() <= 700
