@@ -20,7 +20,14 @@ from dyeshade.cie.rgb_spaces import lab_to_srgb
 from dyeshade.cie.spread import u95_of
 from dyeshade.errors import DyeshadeError
 from dyeshade.insight.metric import metric_at, root_of
-from dyeshade.insight.ph_kernel import PRIOR_MEAN, Seen, covariance, seen_covariance, unlikely
+from dyeshade.insight.ph_kernel import (
+    LIMITS,
+    PRIOR_MEAN,
+    Seen,
+    covariance,
+    seen_covariance,
+    unlikely,
+)
 from dyeshade.insight.ph_rows import Rows, rows_of, same
 from dyeshade.insight.ph_series import PhSeries
 
@@ -210,7 +217,9 @@ def fit_curve(series: PhSeries, as_seen: bool = False) -> PhCurve:
     logs = PRIOR_MEAN.copy()
     for turn in range(_TURNS):
         seen = Seen(rows.ph, shade, error + slope_error, rows.same_bath)
-        logs = minimize(unlikely, logs, args=(seen,), method="L-BFGS-B", options=_ENOUGH).x
+        logs = minimize(
+            unlikely, logs, args=(seen,), method="L-BFGS-B", bounds=LIMITS, options=_ENOUGH
+        ).x
         if turn < _TURNS - 1:
             slope_error = _slope_errors(seen, logs, rows)
     return PhCurve(

@@ -30,6 +30,12 @@ PRIOR_MEAN = np.log([1.5, 8.0, 8.0, 8.0, 0.8])
 PRIOR_SD = np.array([0.7, 1.1, 1.1, 1.1, 0.7])
 """Of the logarithms of length in pH, size along three steps, and spread from bath to bath."""
 
+_FARTHEST = 4.0
+LIMITS = list(
+    zip(PRIOR_MEAN - _FARTHEST * PRIOR_SD, PRIOR_MEAN + _FARTHEST * PRIOR_SD, strict=True)
+)
+"""Within which they are sought: beyond, covariances can no longer be told from singular ones."""
+
 
 @dataclass(frozen=True, eq=False)
 class Seen:

@@ -11,7 +11,14 @@ from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.cie.spread import u95_of
 from dyeshade.errors import DyeshadeError
 from dyeshade.insight.ph_curve import fit_curve
-from dyeshade.insight.ph_kernel import PRIOR_MEAN, PRIOR_SD, Seen, covariance, unlikely
+from dyeshade.insight.ph_kernel import (
+    PRIOR_MEAN,
+    PRIOR_SD,
+    Seen,
+    covariance,
+    seen_covariance,
+    unlikely,
+)
 from dyeshade.insight.ph_rows import rows_of
 from tests.insight.series import a_series, turning
 
@@ -96,16 +103,34 @@ def test_an_unsure_ph_makes_an_unsure_curve_only_where_it_is_steep():
 
 
 def test_repeats_make_it_surer_and_pieces_of_one_bath_less_so():
+    # At one length, size and spread: what a series has them be differs with each draw.
     ph = np.linspace(5.0, 9.0, 5)
     twice = np.repeat(ph, 2)
-    random = np.random.default_rng(6)
-    labs = turning(twice) + random.normal(size=(10, 3)) * [1.0, 1.5, 2.0]
-    single = fit_curve(a_series(ph, labs[::2], FINE))
-    one_bath = fit_curve(a_series(twice, labs, FINE, baths=np.repeat(np.arange(5), 2)))
-    own_baths = fit_curve(a_series(twice, labs, FINE))
-    u95 = [curve.values(7.0)[0].u95 for curve in (single, one_bath, own_baths)]
-    assert u95[2] < u95[0]
-    assert u95[2] < u95[1]
+    labs = turning(twice)
+    single = fit_curve(a_series(ph, turning(ph), FINE, ph_sd=0.0))
+    own_baths = fit_curve(a_series(twice, labs, FINE, ph_sd=0.0))
+    each = np.repeat(np.arange(5), 2)
+    one_bath = fit_curve(a_series(twice, labs, FINE, ph_sd=0.0, baths=each))
+    at = np.array([7.0])
+
+    def variance(curve):
+        across = covariance(at, curve.seen.ph, PRIOR_MEAN)
+        known = across @ np.linalg.inv(seen_covariance(curve.seen, PRIOR_MEAN)) @ across.T
+        return np.diag(covariance(at, at, PRIOR_MEAN) - known)
+
+    surest, between, least = (variance(curve) for curve in (own_baths, one_bath, single))
+    assert np.all(surest < 0.75 * between)
+    assert np.all(between < least)
+
+
+@pytest.mark.parametrize("seed", range(8, 16))
+def test_baths_that_differ_much_and_readings_that_err_little_can_be_fitted(seed):
+    random = np.random.default_rng(seed)
+    ph = np.repeat(np.linspace(5.0, 9.0, 5), 2)
+    labs = turning(ph) + random.normal(size=(10, 3)) * [1.0, 1.5, 2.0]
+    for baths in (None, np.repeat(np.arange(5), 2)):
+        curve = fit_curve(a_series(ph, labs, FINE, baths=baths))
+        assert 0.3 < curve.values(7.0)[0].u95 < 4.0
 
 
 def test_what_one_camera_errs_alike_moves_the_curve_and_does_not_bend_it():
