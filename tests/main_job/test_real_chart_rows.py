@@ -24,6 +24,7 @@ from dyeshade.work import measure_photos
 from tests.measured_once import measuring_here
 from tests.render.ink import srgb_encode
 from tests.studies.colour_data import Array, real_chart_rows
+from tests.studies.drift import WHITE_AGAIN
 
 SIDE = 150
 INSET = 60
@@ -105,3 +106,13 @@ def test_what_is_stated_is_not_far_wider_than_the_errors(read: dict[str, Array])
     # Medians of 5.6 and 18.4 when last measured: a camera's own rendering, and uneven light.
     assert np.median(read["error"]) < 7
     assert np.median(read["u95"]) < 3.5 * np.median(read["error"])
+
+
+@pytest.mark.parametrize(("one", "again"), [(1, 2), (3, 4)])
+def test_a_camera_finds_its_white_again_in_the_same_light(one: int, again: int) -> None:
+    # The same set, photographed twice, once lighter and once darker: what the studies of two photos
+    # in one light let a camera's white balance differ by (WHITE_AGAIN) is no less than it does.
+    published = real_chart_rows()
+    ratio = np.log(published[again]["signal"] / published[one]["signal"])
+    white = np.median(ratio[:, [0, 2]] - ratio[:, 1:2], axis=0)
+    assert np.abs(white).max() < WHITE_AGAIN / 3

@@ -7,8 +7,8 @@ Run from the checkout's top; an hour by default, and it prints as it goes::
     python -m tests.studies.histories --fitting
 
 Photos are signals (``tests.studies.signal_histories``) of six cloths on two occasions, or on four;
-photos of one occasion share its daylight, D50 to D75, and each has its own angle, exposure and
-white balance. The program solves each two photos together and gives its verdict
+photos of one occasion share its daylight, D50 to D75, and nearly its white balance, and each has
+its own angle and exposure. The program solves each two photos together and gives its verdict
 (`dyeshade.insight.drift`): none of that is done anew here. Cameras are those that no constant was
 fitted to; ``--fitting`` takes the others, with numbers of their own, and is what
 `dyeshade.insight.solved_together.LASTING` was tried by; numbers from 5000 on were looked at when it

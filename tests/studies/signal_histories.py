@@ -24,7 +24,7 @@ from tests.library.workshop import a_reading
 from tests.render.pieces import random_spectrum
 from tests.render.scene import Scene
 from tests.render.spectra import WAVELENGTHS, Array, lab_of
-from tests.studies.drift import LAYOUT, phone_scenes
+from tests.studies.drift import LAYOUT, phone_scenes, white_again
 from tests.studies.photo_signals import bare_sheet, kept_of
 
 SIZE = 2.0
@@ -114,15 +114,16 @@ def _scenes(number: int, counts: Sequence[int], cameras: Sequence[str], look: bo
     rng = np.random.default_rng([_SEED, 1, number])
     drawn, common = phone_scenes(rng, bare_sheet(LAYOUT), number, cameras, look, sum(counts))
     days = [day for day, count in enumerate(counts) for _ in range(count)]
-    lights = [drawn[days.index(day)] for day in days]
+    of_day = [drawn[days.index(day)] for day in days]
     return [
         scene.with_(
             **common,
-            light=lit.light,
-            ambient_light=lit.ambient_light,
+            light=first.light,
+            ambient_light=first.ambient_light,
+            white_error=white_again(rng, first.white_error),
             exposure=min(scene.exposure, 1.0),
         )
-        for scene, lit in zip(drawn, lights, strict=True)
+        for scene, first in zip(drawn, of_day, strict=True)
     ]
 
 
