@@ -82,7 +82,10 @@ def _settle(
     for _ in range(8):
         damped = information.copy()
         damped.flat[:: len(damped) + 1] *= 1.0 + damping
-        there = GreysAt(problem, here.vector - np.linalg.solve(damped, gradient))
+        step = np.linalg.solve(damped, gradient)
+        if 0.5 * gradient @ step < _LEAST_GAIN * cost:
+            break
+        there = GreysAt(problem, here.vector - step)
         # The spread counts as given within a step: were it let free, a flat curve would look
         # certain.
         tried, importance = _cost(there, counted, prior)

@@ -108,8 +108,10 @@ def fit_greys(signals: GreySignals, field: LightField, linear: bool = False) -> 
     for remainder in _REMAINDERS:
         mean, precision = _prior(field, remainder, linear)
         solved = anneal(problem, _start(problem, mean), mean, precision)
-        if best is None or solved.score > best.score:
-            best = solved
+        if best is not None and solved.score <= best.score:
+            # Beyond its summit over the remainder's size the score was never seen to rise again.
+            break
+        best = solved
     assert best is not None
     vector, information = best.vector, best.information
     residual = np.where(usable, best.residual, np.nan)
