@@ -13,8 +13,8 @@ import numpy.typing as npt
 from dyeshade.photo.vision import cv2
 from dyeshade.sheet.camera import Array, PageCamera
 from dyeshade.sheet.interpolate import values_at
-from dyeshade.sheet.kinds import IDENTS_PER_VERSION, VERSION
 from dyeshade.sheet.layout import Mark
+from dyeshade.sheet.square_codes import MARK_DICTIONARY, OURS, codes_of, squares_in
 
 Grey = npt.NDArray[np.uint8]
 
@@ -80,8 +80,12 @@ def glance(grey: Grey, windows_px: tuple[int, int]) -> list[SeenMark]:
     times = max(1, round(max(height, width) / GLANCE_SIDE_PX))
     size = max(1, width // times), max(1, height // times)
     whole = grey[: size[1] * times, : size[0] * times] if min(height, width) >= times else grey
-    small = cv2.resize(whole, size, interpolation=cv2.INTER_AREA)
-    found = _marks_in(small, np.array([times, times]), _settings(*windows_px, _GLANCE_PERIMETER))
+    small = np.asarray(cv2.resize(whole, size, interpolation=cv2.INTER_AREA), np.uint8)
+    squares = squares_in(small, _settings(*windows_px, _GLANCE_PERIMETER))
+    found = [
+        SeenMark(ident, (corners.astype(float) + 0.5) * times - 0.5)
+        for ident, corners in codes_of(small, squares)
+    ]
     # Of small ones the corners are too rough for refining, and others may not be seen at all.
     return found if all(mark.side_px >= _GLANCE_MARK_PX * times for mark in found) else []
 
@@ -111,14 +115,7 @@ def search(grey: Grey, longest_px: int) -> list[SeenMark]:
         how = cv2.INTER_AREA if factor < 1.0 else cv2.INTER_CUBIC
         small = cv2.resize(grey, size, interpolation=how)
     ratio = np.array([width / small.shape[1], height / small.shape[0]])
-    return _marks_in(small, ratio, _settings())
-
-
-def _marks_in(
-    small: npt.NDArray[Any], ratio: Array, settings: cv2.aruco.DetectorParameters
-) -> list[SeenMark]:
-    """Marks in a reduced copy, their corners in pixels of the photo, `ratio` times as many."""
-    corners, idents, _ = _detector(settings).detectMarkers(small)
+    corners, idents, _ = _detector(_settings()).detectMarkers(small)
     return [
         SeenMark(int(ident), (np.asarray(found, float).reshape(4, 2) + 0.5) * ratio - 0.5)
         for found, ident in zip(corners, _flat(idents), strict=True)
@@ -220,8 +217,8 @@ def _settings(
 
 def _detector(settings: cv2.aruco.DetectorParameters) -> cv2.aruco.ArucoDetector:
     # Made anew each time: a detector shared between threads is not promised to be safe.
-    every = cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_5X5_1000)
+    every = cv2.aruco.getPredefinedDictionary(MARK_DICTIONARY)
     # Every square is held against every mark there may be, so those of no sheet are left out.
-    ours = np.ascontiguousarray(every.bytesList[: VERSION * IDENTS_PER_VERSION])
+    ours = np.ascontiguousarray(every.bytesList[:OURS])
     dictionary = cv2.aruco.Dictionary(ours, every.markerSize, every.maxCorrectionBits)
     return cv2.aruco.ArucoDetector(dictionary, settings)
