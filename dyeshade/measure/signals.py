@@ -19,7 +19,7 @@ from dyeshade.sheet.place import SheetPlace
 Array = NDArray[np.float64]
 
 _BLOCKS = 3
-_BLOCK_SIDE = 16
+_BLOCK_SIDE = 12
 _SIDE = _BLOCKS * _BLOCK_SIDE
 """A box is read at so many places across and down: enough for its mean to be surer than its print,
 and few enough that all boxes of a photo are read at once."""
