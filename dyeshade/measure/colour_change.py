@@ -1,11 +1,11 @@
-"""How another light, or another exposure, changes the colours that one camera tells.
+"""How another light changes the colours that one camera tells.
 
 The white is divided out of both photos, and what is left changes smoothly from colour to colour.
 It is written as a random field over colour, in parts: terms of a root-polynomial in a camera's
 channels, whose weights go together as measured cameras under pairs of lights show; a smooth
-remainder; what neighbours in colour do not share, since equal colours may be of unlike spectra;
-and what a maker's rendering does to one colour that stands lighter, darker or off white. Colours
-that are known to have stayed as they were then tell of those that may have not.
+remainder; and what neighbours in colour do not share, since equal colours may be of unlike spectra.
+Colours that are known to have stayed as they were then tell of those that may have not. What a
+maker's rendering changes is `rendering_change`.
 
 References
 ----------
@@ -118,15 +118,27 @@ def light_part(lab: Array, light: str) -> Array:
     return _field(lab, _constants()["light"][spread_name(light)])
 
 
-def rendering_part(lab: Array) -> Array:
-    """Covariance of what a maker's rendering changes between two photos; as `light_part`."""
-    return _field(lab, _constants()["rendering"])
-
-
 def _field(lab: Array, told: dict[str, Any]) -> Array:
+    by_weight = features(lab).reshape(3 * len(lab), -1)
+    return np.asarray(by_weight @ np.array(told["weights"]) @ by_weight.T) + smooth_part(lab, told)
+
+
+def smooth_part(lab: Array, told: dict[str, Any]) -> Array:
+    """Covariance of a smooth field over colour, and of what neighbours do not share.
+
+    Parameters
+    ----------
+    lab : ndarray, shape (n, 3)
+    told : dict
+        Spreads ``neutral`` and ``vivid`` as in `axes_of`, ``reach`` as in `nearness`, and the
+        ``share`` of the variance that neighbours have in common.
+
+    Returns
+    -------
+    ndarray, shape (3 n, 3 n)
+        In Lab units squared; three rows a colour.
+    """
     count = len(lab)
-    by_weight = features(lab).reshape(3 * count, -1)
-    whole = by_weight @ np.array(told["weights"]) @ by_weight.T
     axes = axes_of(lab, np.array(told["neutral"]), np.array(told["vivid"]))
     # The axes turn with hue: what is shared is a step in Lab, not "more vivid" on both sides.
     size = np.sqrt((axes**2).sum(axis=2))
@@ -134,7 +146,7 @@ def _field(lab: Array, told: dict[str, Any]) -> Array:
     smooth = np.zeros((count, 3, count, 3))
     for k in range(3):
         smooth[:, k, :, k] = shared * size[:, None, k] * size[None, :, k]
-    whole += smooth.reshape(3 * count, 3 * count)
+    whole = smooth.reshape(3 * count, 3 * count)
     for k, own in enumerate(axes):
         whole[3 * k : 3 * k + 3, 3 * k : 3 * k + 3] += (1 - told["share"]) * own @ own.T
     return np.asarray(whole)

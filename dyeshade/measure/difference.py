@@ -3,8 +3,8 @@
 Nothing is subtracted that was stored as Lab. Light, tone curves and print of both photos are solved
 together (`together`); then both samples, and the sheet's colours where it has them, are told by
 both. The colours are the same in both photos, so what they seem to have moved by is error, and
-tells of the error at the sample's own colour (`colour_change`, `conditioning`). On a sheet without
-colours the difference stands as the greys tell it, and is less sure.
+tells of the error at the sample's own colour (`colour_change`, `rendering_change`, `conditioning`).
+On a sheet without colours the difference stands as the greys tell it, and is less sure.
 
 What is left of the error is stated with the difference. A camera's error with one colour under one
 light leaves it; with two colours it leaves as far as they are near (`shared_error`).
@@ -20,12 +20,13 @@ from numpy.typing import NDArray
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.measure import propagate
 from dyeshade.measure.camera_colours import camera_covariance
-from dyeshade.measure.colour_change import light_part, rendering_part
+from dyeshade.measure.colour_change import light_part
 from dyeshade.measure.conditioning import predict_last
 from dyeshade.measure.grey_fit import GreyFit, GreySignals
 from dyeshade.measure.greys import fit_greys
 from dyeshade.measure.kept_signals import KeptSignals
 from dyeshade.measure.light_field import field_for_page
+from dyeshade.measure.rendering_change import lights_of, rendering_part
 from dyeshade.measure.seen import PatchesSeen, SampleSeen
 from dyeshade.measure.shared_error import alike
 from dyeshade.measure.together import Together, solve_together
@@ -56,6 +57,8 @@ class TwoPhotos:
     colours: tuple[Told, Told]
     errors: tuple[Array, Array]
     """Of the colours' signals, relative, each shape (m, 3)."""
+    places: tuple[Array, Array]
+    """Of the colours in each photo, mm, each shape (m, 2)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -122,7 +125,7 @@ def solve_pair(first: Alone, second: Alone) -> TwoPhotos | None:
         (first.signals, second.signals), (first.fit, second.fit), not ours.rendered
     )
     seen = _colours_in_both(ours, theirs)
-    told, errors = [], []
+    told, errors, where = [], [], []
     for patches, fit in zip((ours, theirs), greys.fits, strict=True):
         colours = patches.colours
         if colours is None:
@@ -132,7 +135,14 @@ def solve_pair(first: Alone, second: Alone) -> TwoPhotos | None:
             error = standard_error(colours, patches.full_scale == 255)[seen] / signal
         told.append(told_by(fit, signal, places, patches.to_xyz, patches.rendered))
         errors.append(error)
-    return TwoPhotos((first.kept, second.kept), greys, (told[0], told[1]), (errors[0], errors[1]))
+        where.append(places)
+    return TwoPhotos(
+        (first.kept, second.kept),
+        greys,
+        (told[0], told[1]),
+        (errors[0], errors[1]),
+        (where[0], where[1]),
+    )
 
 
 def _colours_in_both(ours: PatchesSeen, theirs: PatchesSeen) -> NDArray[np.bool_]:
@@ -175,7 +185,7 @@ def difference_of(
     known[-3:, -3:] += _of_samples(samples, own, rendered)
     sized = [light_part(middle, light)]
     if rendered:
-        sized.append(rendering_part(middle))
+        sized.append(rendering_part(middle, _lights(pair, samples)))
     error = predict_last(gap[:-1], known, sized)
     moved = gap[-1] - error.mean
     lab_from, lab_to = middle[-1] - moved / 2, middle[-1] + moved / 2
@@ -183,6 +193,15 @@ def difference_of(
     camera = sum(camera_covariance(lab, light, rendered) for lab in (lab_from, lab_to))
     covariance = error.covariance + (1 - shared) * camera
     return ShadeDifference(lab_from, lab_to, covariance, error.used)
+
+
+def _lights(pair: TwoPhotos, samples: tuple[SampleSeen, SampleSeen]) -> tuple[Array, Array]:
+    """Light on all spots in both photos, the sample last."""
+    places = [
+        np.vstack([of_colours, one.place])
+        for of_colours, one in zip(pair.places, samples, strict=True)
+    ]
+    return lights_of(pair.greys.fits, places, [kept.patches.to_xyz for kept in pair.kept])
 
 
 def _joined(colours: Told, sample: Told) -> Told:

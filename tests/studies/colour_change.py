@@ -1,6 +1,6 @@
 """Makes ``resources/measure/colour_change.json``: how lights change the colours a camera tells.
 
-Run from the checkout's top; about a minute::
+Run from the checkout's top; half a minute::
 
     python -m tests.studies.colour_change
 
@@ -9,11 +9,6 @@ divided out of each. The change of all colours is written as terms of a root-pol
 weights vary from camera to camera and pair to pair is their covariance, and what the terms leave
 is told apart into what neighbours in colour share and what each colour has alone. Every other
 camera, in the order of their names, is used; the rest judge (``tests.studies.drift``).
-
-What a rendering changes from photo to photo (the same colour lighter, darker or off white goes
-another way through it) no published data tell: real photographs of a chart in
-``tests/data/real_charts.csv`` are by different cameras, but for two. It is taken from the looks of
-``tests/render``, whose strength was set by those charts, with seeds that nothing else uses.
 
 Sources: as ``tests.studies.camera_constants``.
 """
@@ -35,17 +30,13 @@ from dyeshade.measure.colour_change import features
 from dyeshade.measure.propagate import lab_of
 from dyeshade.measure.root_polynomial import DEGREES
 from dyeshade.paper.patch_colours import PATCH_COLOURS
-from tests.render.camera import development
-from tests.render.curves import FAMILIES
 from tests.render.ink import Print, colour_spectrum
 from tests.studies import colour_data
-from tests.studies.camera_constants import FITTING, read_real_chart
+from tests.studies.camera_constants import FITTING
 from tests.studies.colour_data import LIGHTS, Array
 
 OUT = Path(__file__).parents[2] / "resources" / "measure" / "colour_change.json"
 DAYLIGHTS = tuple(f"D{kelvin}" for kelvin in range(5000, 7501, 500))
-LOOK_SEEDS = range(90_000, 90_240)
-LOOKS = (("mild", 0.15), ("typical", 0.6), ("strong", 0.25))
 _REACHES = (8.0, 12.0, 18.0, 27.0, 40.0)
 _SHARES = (0.0, 0.2, 0.4, 0.6, 0.8, 0.9, 0.95, 0.98)
 
@@ -119,16 +110,16 @@ def changes(pairs: Pairs, degree: int) -> tuple[Array, Array, Array]:
 def field_of(name: str, pairs: Pairs) -> dict[str, object]:
     """All constants of one cause of change; prints how well terms of each degree do."""
     before = np.concatenate([ciede2000(one, other) for one, other in pairs])
-    print(f"{name}: change {_middle_and_end(before)}")
+    print(f"{name}: change {middle_and_end(before)}")
     for degree in DEGREES:
         _, colours, left = changes(pairs, degree)
         after = ciede2000(colours - left / 2, colours + left / 2)
-        print(f"  degree {degree} leaves {_middle_and_end(after)}")
+        print(f"  degree {degree} leaves {middle_and_end(after)}")
     weights, colours, left = changes(pairs, colour_change.DEGREE)
     scatter = weights.T @ weights / len(weights)
     parts = parts_of_field(colours, left)
     print(" ", parts)
-    return {"weights": [_rounded(row) for row in (scatter + scatter.T) / 2], **parts}
+    return {"weights": [rounded(row) for row in (scatter + scatter.T) / 2], **parts}
 
 
 def parts_of_field(colours: Array, left: Array) -> dict[str, object]:
@@ -151,8 +142,8 @@ def parts_of_field(colours: Array, left: Array) -> dict[str, object]:
         best = min(best, (unlikely, reach, share))
     _, reach, share = best
     return {
-        "neutral": _rounded(neutral),
-        "vivid": _rounded(vivid),
+        "neutral": rounded(neutral),
+        "vivid": rounded(vivid),
         "reach": reach,
         "share": share,
     }
@@ -197,52 +188,7 @@ def _unlikeliness(
     return float(3 * 2 * np.log(np.diag(root)).sum() + weighted.size * np.log(scale))
 
 
-def pairs_of_looks() -> Pairs:
-    """Lab of colours in two photos by one camera in one light, as its look shows them."""
-    found = []
-    rng = np.random.default_rng(31)
-    names, shares = zip(*LOOKS, strict=True)
-    spectra = np.concatenate([colour_data.test_colours(), colour_data.chart_spectra()])
-    for seed in LOOK_SEEDS:
-        camera = FITTING[seed % len(FITTING)]
-        raw = colour_data.balanced(camera, "D5500", spectra)
-        look, curve = str(rng.choice(names, p=shares)), str(rng.choice(FAMILIES[1:]))
-        strength = rng.uniform(0.4, 1.0)
-        one, other = (_shown(camera, look, curve, seed, strength, raw, rng) for _ in range(2))
-        found.append((one, other))
-    return found
-
-
-def _shown(
-    camera: str,
-    look: str,
-    curve: str,
-    seed: int,
-    strength: float,
-    raw: Array,
-    rng: np.random.Generator,
-) -> Array:
-    """Lab of one photo: exposure and white as they fall, tone curve and white read exactly.
-
-    NaN for colours that are cut off.
-    """
-    red, _, blue = white_error(rng)
-    how = development(
-        camera, look, curve, seed, rng.uniform(0.55, 1.0), (red, blue), "sRGB", strength
-    )
-
-    def straight(light: Array) -> Array:
-        return np.asarray(how.curve.inverse(np.maximum(how.show(light), 0)) / how.exposure)
-
-    # White as greys of middling lightness tell it: what the look does to them goes with it.
-    white = straight(np.full(3, 0.3)) / 0.3
-    lab = lab_of(straight(raw) / white, np.log(white), how.to_xyz)
-    shown = how.show(raw)
-    lab[((shown <= 1e-3) | (shown >= 0.98)).any(axis=1)] = np.nan
-    return lab
-
-
-def _rounded(values: Array) -> list[float]:
+def rounded(values: Array) -> list[float]:
     return [float(f"{value:.4g}") for value in np.ravel(values)]
 
 
@@ -263,20 +209,15 @@ def main() -> None:
             }
             continue
         told[kind] = field_of(kind, pairs_of_lights(kind))
-    rendering = field_of("looks", pairs_of_looks())
-    real = colour_data.real_chart_rows()
-    pair = [read_real_chart(real[number])[:18] for number in (1, 2)]
-    print("two real photographs by one camera:", _middle_and_end(ciede2000(*pair)))
     text = {
         "made_by": "tests/studies/colour_change.py",
-        "sources": "as resources/measure/constants.json; rendering: tests/render/look.py",
+        "sources": "as resources/measure/constants.json",
         "light": told,
-        "rendering": rendering,
     }
     OUT.write_text(json.dumps(text) + "\n", encoding="utf-8")
 
 
-def _middle_and_end(values: Array) -> str:
+def middle_and_end(values: Array) -> str:
     values = values[np.isfinite(values)]
     return f"{np.median(values):.2f} (95 %: {np.percentile(values, 95):.2f})"
 

@@ -8,13 +8,14 @@ Run from the checkout's top; some ten minutes, with renders half an hour; the re
 Cloths lie on a sheet with colours and are photographed twice by one camera: another angle of the
 light, another exposure, another daylight from D50 to D75 and white balance (or the same daylight
 and nearly the same white balance, `WHITE_AGAIN`), with a maker's look or without. Cameras are those
-that no constant was fitted to. Pairs are signals (``tests.studies.photo_signals``); `--renders`
-draws whole photos, measures them as the program does and solves what it kept. The wanted figures
-stand beside (this project's own). Coverage counts the pairs whose difference from none lies within
-the stated 95 % ellipsoid, and for faded cloths (reflectance to the power of 0.85) whose stated
-difference does so about the true one. Lines of their own hold exposure, white balance or both to
-the first photo's, or have the camera find another white balance in the same light: a look bends a
-colour elsewhere when the same colour stands lighter or off white.
+that no constant was fitted to (`--fitting`: the others, to tune with). Pairs are signals
+(``tests.studies.photo_signals``); `--renders` draws whole photos by the former, measures them as
+the program does and solves what it kept. The wanted figures stand beside (this project's own).
+Coverage counts the pairs whose difference from none lies within the stated 95 % ellipsoid, and for
+faded cloths (reflectance to the power of 0.85) whose stated difference does so about the true one.
+Lines of their own hold exposure, white balance or both to the first photo's, or have the camera
+find another white balance in the same light: a look bends a colour elsewhere when the same colour
+stands lighter or off white.
 """
 
 from __future__ import annotations
@@ -42,6 +43,7 @@ from tests.render.scene import Scene, random_scene
 from tests.render.sheet import Sheet
 from tests.render.spectra import Array, lab_of
 from tests.studies.accuracy import JUDGING, LOOKS, sheet_of
+from tests.studies.camera_constants import FITTING
 from tests.studies.photo_signals import bare_sheet, kept_of, without_colours
 
 LAYOUT = build_layout("A4", "six", True, "")
@@ -102,7 +104,12 @@ def phone_scenes(
 
 
 def two_scenes(
-    number: int, look: bool, same_light: bool, sheet: Sheet, held: tuple[str, ...] = ()
+    number: int,
+    look: bool,
+    same_light: bool,
+    sheet: Sheet,
+    held: tuple[str, ...] = (),
+    cameras: Sequence[str] = JUDGING,
 ) -> tuple[Scene, Scene]:
     """Two photos of one sheet by one camera.
 
@@ -110,7 +117,7 @@ def two_scenes(
     alike in both); with "nothing" not even the camera finds its white balance again.
     """
     rng = np.random.default_rng([20250602, number])
-    (first, second), common = phone_scenes(rng, sheet, number, JUDGING, look, 2)
+    (first, second), common = phone_scenes(rng, sheet, number, cameras, look, 2)
     common |= {"strands_over": 0, "leaf_over": False}
     if same_light:
         common |= {"light": first.light, "ambient_light": first.ambient_light}
@@ -146,9 +153,10 @@ def signal_pair(
     same_light: bool,
     faded: float = 1.0,
     held: tuple[str, ...] = (),
+    cameras: Sequence[str] = JUDGING,
 ) -> tuple[KeptSignals, KeptSignals]:
     """Two photos as signals; the second shows the cloths faded where told."""
-    first, second = two_scenes(number, look, same_light, bare_sheet(LAYOUT), held)
+    first, second = two_scenes(number, look, same_light, bare_sheet(LAYOUT), held, cameras)
     cloths = cloths_of(number)
     return kept_of(first, LAYOUT, cloths), kept_of(second, LAYOUT, cloths**faded)
 
@@ -223,18 +231,20 @@ def main() -> None:
     parser.add_argument("--pairs", type=int, default=60)
     parser.add_argument("--renders", type=int, default=0)
     parser.add_argument("--first", type=int, default=0, help="number of the first pair")
+    parser.add_argument("--fitting", action="store_true", help="the cameras to tune with")
     given = parser.parse_args()
+    cameras = FITTING if given.fitting else JUDGING
     numbers = range(given.first, given.first + given.pairs)
     for look, same_light in WANTED:
         name = (
             f"{'maker’s looks' if look else 'no looks'}, {'same' if same_light else 'other'} light"
         )
-        pairs = (signal_pair(number, look, same_light) for number in numbers)
+        pairs = (signal_pair(number, look, same_light, cameras=cameras) for number in numbers)
         report(name, [one for pair in pairs for one in judged(pair)], WANTED[look, same_light])
         drawn = (rendered_pair(number, look, same_light) for number in numbers[: given.renders])
         report(f"rendered: {name}", [one for pair in drawn for one in judged(pair)])
     for held in HELD:
-        pairs = (signal_pair(number, True, True, held=held) for number in numbers)
+        pairs = (signal_pair(number, True, True, held=held, cameras=cameras) for number in numbers)
         name = f"maker’s looks, same light, held by hand: {' and '.join(held)}"
         report(name, [one for pair in pairs for one in judged(pair)], WANTED[True, True])
     found: list[Found] = []
@@ -242,7 +252,7 @@ def main() -> None:
         cloths = cloths_of(number)
         change = lab_of(cloths**FADE) - lab_of(cloths)
         true = {cell.name: one for cell, one in zip(LAYOUT.cells, change, strict=True)}
-        found += judged(signal_pair(number, True, False, FADE), true)
+        found += judged(signal_pair(number, True, False, FADE, cameras=cameras), true)
     report("faded, maker's looks, other light", found)
 
 
