@@ -10,22 +10,12 @@ import hashlib
 import json
 from weakref import WeakKeyDictionary
 
-import numpy as np
-from numpy.typing import NDArray
-
 from dyeshade.insight.difference import Difference, Measured, apart, stored_difference
 from dyeshade.library.edit import Reader
 from dyeshade.library.shade_records import SheetReading
-from dyeshade.measure.colour_change import light_part
 from dyeshade.measure.difference import Alone, TwoPhotos, difference_of, solve_alone, solve_pair
 from dyeshade.measure.kept_signals import kept_signals
 from dyeshade.sheet.kinds import PAPERS
-
-LASTING = 2.5
-"""Of a cloth's own part in what the light of another day changes (`own_spectrum`), what stays
-however many photos are taken: cloths fall further from inks than a normal spread tells. Tried from
-0.5 to 3 with ``tests.studies.histories``; 1.5 does by the fitting cameras, and is too little by the
-others, with one or three photos and no look."""
 
 MOST_KEPT = 400
 """Photos and pairs that are remembered for a library; then all is forgotten and begun anew."""
@@ -34,15 +24,6 @@ Print = tuple[int, bytes]
 _Solved = tuple[dict[Print, "Alone | None"], dict[tuple[Print, Print], "TwoPhotos | None"]]
 
 _SOLVED: WeakKeyDictionary[Reader, _Solved] = WeakKeyDictionary()
-
-
-def own_spectrum(lab: NDArray[np.float64], light: str) -> NDArray[np.float64]:
-    """Covariance (3, 3) of what the light of another day changes in one of two equal colours.
-
-    That is the part that the sheet's colours, of other spectra than the cloth, can't tell of.
-    """
-    part = light_part(np.array([lab, lab]), light)
-    return np.asarray(part[:3, :3] - part[:3, 3:])
 
 
 class SolvedTogether:
@@ -86,14 +67,8 @@ class SolvedTogether:
                 if first is not None and second is not None:
                     assert one.light is not None
                     told = difference_of(pair, first, second, one.light)
-                    own = own_spectrum((told.lab_from + told.lab_to) / 2, one.light)
                     return Difference(
-                        told.lab_from,
-                        told.lab_to,
-                        told.covariance + (LASTING - 1) * own,
-                        "together",
-                        (),
-                        LASTING * own,
+                        told.lab_from, told.lab_to, told.covariance, "together", (), told.lasting
                     )
         return stored_difference(one, other)
 

@@ -118,6 +118,15 @@ def light_part(lab: Array, light: str) -> Array:
     return _field(lab, _constants()["light"][spread_name(light)])
 
 
+def own_spectrum(lab: Array, light: str) -> Array:
+    """Covariance (3, 3) of what the light of another day changes in one of two equal colours.
+
+    That is the part that the sheet's colours, of other spectra than the cloth, can't tell of.
+    """
+    part = light_part(np.array([lab, lab]), light)
+    return np.asarray(part[:3, :3] - part[:3, 3:])
+
+
 def _field(lab: Array, told: dict[str, Any]) -> Array:
     by_weight = features(lab).reshape(3 * len(lab), -1)
     return np.asarray(by_weight @ np.array(told["weights"]) @ by_weight.T) + smooth_part(lab, told)

@@ -227,3 +227,17 @@ def rendering_part(lab: Array, lights: Sequence[Array]) -> Array:
     root = change_by_weights(lab, lights).reshape(3 * len(lab), -1) @ np.array(told["root"])
     size = np.repeat(apart(lights), 3)
     return np.asarray(root @ root.T + smooth_part(lab, told["left"]) * np.outer(size, size))
+
+
+def own_rendering(lab: Array, lights: Sequence[Array]) -> Array:
+    """Of `rendering_part`, what one of two equal colours has for itself; shape (3, 3).
+
+    Parameters
+    ----------
+    lab : ndarray, shape (3,)
+    lights : sequence of ndarray, shape (3,)
+        On it, as in `rendering_part`.
+    """
+    part = smooth_part(np.array([lab, lab]), _constants()["left"])
+    size = apart([one[None] for one in lights])[0]
+    return np.asarray(size**2 * (part[:3, :3] - part[:3, 3:]))

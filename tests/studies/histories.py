@@ -11,7 +11,7 @@ photos of one occasion share its daylight, D50 to D75, and nearly its white bala
 its own angle and exposure. The program solves each two photos together and gives its verdict
 (`dyeshade.insight.drift`): none of that is done anew here. Cameras are those that no constant was
 fitted to; ``--fitting`` takes the others, with numbers of their own, and is what
-`dyeshade.insight.solved_together.LASTING` was tried by; numbers from 5000 on were looked at when it
+`dyeshade.measure.difference.OWN_WIDER` was tried by; numbers from 5000 on were looked at when it
 was chosen, those from 7000 on judge it.
 
 Printed, for one, three and four photos an occasion, without a maker's look and with one (a mild,
