@@ -150,7 +150,7 @@ def _beside_words(apart: Sequence[BesideAt]) -> str:
     near = min(apart, key=lambda one: one.difference.value)
     return (
         f"They differ most at pH {far.ph:.1f}, by ΔE00 {size_words(far.difference)}, and least at "
-        f"pH {near.ph:.1f}, by {size_words(near.difference)}."
+        f"pH {near.ph:.1f}, by ΔE00 {size_words(near.difference)}."
     )
 
 

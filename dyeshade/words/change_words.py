@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from dyeshade.words.dye_words import listed
+from dyeshade.words.figure_words import DELTA_E
 
 if TYPE_CHECKING:
     # They take a second to import, and the window begins with cards.
@@ -48,10 +49,10 @@ def size_words(size: DifferenceInterval) -> str:
 
 
 def change_words(change: Change) -> str:
-    """A change as in "3.1 (2.0 to 4.2), lighter and yellower; grade 3-4"."""
+    """A change as in "ΔE00 3.1 (2.0 to 4.2), lighter and yellower; grade 3-4"."""
     ways = ways_words(change.ways)
     moved = f", {ways}" if ways else "" if change.size.significant else ", may be none"
-    return f"{size_words(change.size)}{moved}; grade {change.grade.half}"
+    return f"{DELTA_E} {size_words(change.size)}{moved}; grade {change.grade.half}"
 
 
 def how_words(difference: Difference) -> str:

@@ -94,4 +94,4 @@ def _point_words(code: str, point: DriftPoint) -> str:
         return f"{told}. The others are set beside this one."
     after = "; ".join(step_words(step) for step in point.steps)
     between = f" Before it: {after}." if after else ""
-    return f"{told}. {DELTA_E} {change_words(point.since_base)}.{between}"
+    return f"{told}. {change_words(point.since_base)}.{between}"

@@ -93,7 +93,7 @@ def _ladder(test: HomeTest, across: Axis, title: str) -> Plot:
             wools.setdefault(number, [])
             aside = x + _ASIDE * width * (1 + list(wools).index(number))
             wools[number].append((aside, change.grade.grade))
-            words = f"Blue wool {number}, {step.read:%Y-%m-%d}: {DELTA_E} {change_words(change)}"
+            words = f"Blue wool {number}, {step.read:%Y-%m-%d}: {change_words(change)}"
             own = step.wool_ids.get(number)
             marks.append(Mark(aside, change.grade.grade, words, _rgb(change), own))
     curves = [Curve(_stairs(points))]
@@ -166,7 +166,7 @@ def _step_words(test: HomeTest, step: HomeStep, change: Change) -> str:
     day = day_of_step(test, step)
     when = f"{step.read:%Y-%m-%d}" + (f", {day}" if day else "")
     where = "" if step.in_one_photo else ", untreated and treated in two photos"
-    return f"{when}: {DELTA_E} {change_words(change)}{where}"
+    return f"{when}: {change_words(change)}{where}"
 
 
 def _rgb(change: Change) -> Rgb:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dyeshade.insight.fastness import BesideBlueWools, HomeStep, HomeTest
 from dyeshade.words.change_words import change_words, how_words, size_words
 from dyeshade.words.dye_words import listed
+from dyeshade.words.figure_words import DELTA_E
 from dyeshade.words.home_test_words import HOME_TEST, TESTS
 
 
@@ -30,7 +31,7 @@ def _step_lines(test: HomeTest, step: HomeStep) -> list[str]:
         where = "" if step.in_one_photo else ", untreated and treated in two photos"
         lines.append(f"  {when}  {change_words(step.change)}{where}")
     for stain in step.staining:
-        told = f"staining of white cloth: {size_words(stain.size)}; grade {stain.half}"
+        told = f"staining of white cloth: {DELTA_E} {size_words(stain.size)}; grade {stain.half}"
         lines.append(f"    {told}" if lines else f"  {when}  {told}")
     for number, change in step.blue_wools.items():
         lines.append(f"    blue wool {number}: {change_words(change)}")
@@ -53,7 +54,7 @@ def sentences_of(test: HomeTest) -> list[str]:
     if test.uneven is not None and test.treated:
         told.append(
             "Its halves differed before the test already, by "
-            f"{size_words(test.uneven.size)}: take its grades with that in mind."
+            f"{DELTA_E} {size_words(test.uneven.size)}: take its grades with that in mind."
         )
     apart = {how_words(s.change.difference) for s in test.steps if s.change is not None}
     told += [f"Mind: {words}" for words in sorted(filter(None, apart))]
@@ -64,7 +65,7 @@ def result_words(test: HomeTest) -> str:
     """What a test came to, as in "light, day 8: grade 4-5 (from 4.1 to 4.9)"."""
     if not test.treated:
         assert test.untreated is not None
-        size = size_words(test.untreated.size)
+        size = f"{DELTA_E} {size_words(test.untreated.size)}"
         return (
             f"{TESTS[test.kind]}: photographed before it only, when its halves differed by {size}"
         )

@@ -38,7 +38,7 @@ def nearest_lines(wanted: WantedColour, found: Sequence[NearAnswer], tolerance: 
         beside = ", ".join(filter(None, told))
         lines.append(
             f"  {one.shade.history.piece.code:<8} {reading.srgb}  {size_words(one.near.difference)}"
-            f"  {100 * one.near.chance:3.0f} % within {DELTA_E} {tolerance:g}  {beside}"
+            f"  {100 * one.near.chance:3.0f} % within {DELTA_E} {tolerance:g}  {beside}".rstrip()
         )
     lines.append("In CIEDE2000; in brackets where the true difference lies 95 times in 100")
     return lines

@@ -10,6 +10,7 @@ from dyeshade.insight.ph_series import PhSeries
 from dyeshade.insight.ph_wanted import NextBath, WantedPh
 from dyeshade.words.change_words import size_words
 from dyeshade.words.dye_words import WHICH_PH, exhaust_words, ph_words
+from dyeshade.words.figure_words import DELTA_E
 from dyeshade.words.sentences import counted
 from dyeshade.words.shade_lines import dyestuff_names, mordant_words, ratio_words
 from dyeshade.words.shades import hex_colour, sure_to
@@ -83,7 +84,7 @@ def nearest_ph_words(wanted: WantedPh) -> str:
     """Which pH comes nearest to a wanted shade, in a sentence."""
     told = (
         f"The wanted shade comes nearest at pH {ph_words(round(wanted.ph, 1))} "
-        f"({wanted.low:.1f} to {wanted.high:.1f}), {size_words(wanted.difference)} away."
+        f"({wanted.low:.1f} to {wanted.high:.1f}), {DELTA_E} {size_words(wanted.difference)} away."
     )
     if wanted.at_end:
         told += " That is the end of what was measured: a nearer shade may lie beyond it."

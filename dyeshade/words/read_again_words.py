@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from dyeshade.library.shade_records import Reading
 from dyeshade.words.dye_words import listed
+from dyeshade.words.figure_words import DELTA_E
 from dyeshade.words.refusals import refusal_text
 from dyeshade.words.sentences import counted
 from dyeshade.words.shades import lab_words
@@ -15,10 +16,10 @@ DIGITS = 4
 
 
 def anew_line(one: ReadAnew) -> str:
-    """A sample as it was read and as it is, as in "W-014 in weld.jpg, A: ..., 1.2 apart"."""
+    """A sample as it was read and as it is, as in "W-014 in weld.jpg, A: ..., ΔE00 1.2 apart"."""
     told = (
         f"{one.piece} in {one.photo}, {one.new.sample}: {lab_words(one.old.lab)} is now "
-        f"{lab_words(one.new.lab)}, {one.delta_e:.1f} apart"
+        f"{lab_words(one.new.lab)}, {DELTA_E} {one.delta_e:.1f} apart"
     )
     if one.beyond:
         told += f": more than the {one.old.u95:.1f} that was stated"

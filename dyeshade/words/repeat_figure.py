@@ -16,7 +16,7 @@ from dyeshade.paper.plot_axes import number_axis
 from dyeshade.words.change_words import APART
 from dyeshade.words.dye_words import listed
 from dyeshade.words.figure_words import DELTA_E, reading_words, rgb_of, signed
-from dyeshade.words.repeat_lines import RULES, repeatability_lines
+from dyeshade.words.repeat_lines import RULES, claim_words, spread_lines
 from dyeshade.words.shade_lines import dyestuff_names
 
 MOST_GROUPS = 12
@@ -45,8 +45,8 @@ def repeat_figure(found: Repeatability, shades: Mapping[int, FoundShade]) -> Fig
     across = Axis("", -0.6, 2.6, tuple((float(k), name) for k, name in enumerate(_PARTS)))
     spread = Plot("", across, height, marks=tuple(marks))
     groups = _groups(found, shades)
-    sentences = tuple(line.strip() for line in repeatability_lines(found) if line.strip())
-    return Figure("How well shades repeat", sentences[:7], ((spread, groups),), (1.0,))
+    sentences = (claim_words(found), *(line.strip() for line in spread_lines(found)))
+    return Figure("How well shades repeat", sentences, ((spread, groups),), (1.0,))
 
 
 def _groups(found: Repeatability, shades: Mapping[int, FoundShade]) -> Plot:

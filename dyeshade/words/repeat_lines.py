@@ -10,6 +10,7 @@ from dyeshade.insight.repeatability import Repeatability
 from dyeshade.insight.variance_parts import SpreadPart
 from dyeshade.words.change_words import APART
 from dyeshade.words.dye_words import listed
+from dyeshade.words.figure_words import DELTA_E
 from dyeshade.words.sentences import counted
 from dyeshade.words.shade_lines import dyestuff_names
 
@@ -30,6 +31,17 @@ def repeatability_lines(found: Repeatability) -> list[str]:
     ----------
     found : Repeatability
     """
+    lines = [*spread_lines(found), "", *textwrap.wrap(claim_words(found), 90), ""]
+    for group in found.groups[:10]:
+        pieces = counted(group.pieces, "piece", "pieces")
+        baths = counted(group.baths, "bath", "baths")
+        fibre = group.conditions.fibre or "fibre not written down"
+        lines.append(f"  {dyestuff_names(group.conditions)} on {fibre}: {pieces} of {baths}")
+    return lines
+
+
+def spread_lines(found: Repeatability) -> list[str]:
+    """The parts of the spread, a line each, beneath what they come from."""
     readings = sum(len(group.reading_ids) for group in found.groups)
     conditions = counted(len(found.groups), "set of conditions", "sets of conditions")
     lines = [
@@ -42,12 +54,6 @@ def repeatability_lines(found: Repeatability) -> list[str]:
         lines.append(f"  intermediate precision: {found.intermediate_precision:.2f}")
     if found.measuring is not None and not found.measuring.stated:
         lines.append(f"  the photos themselves state {found.stated_measuring:.2f} for measuring")
-    lines += ["", *textwrap.wrap(claim_words(found), 90), ""]
-    for group in found.groups[:10]:
-        pieces = counted(group.pieces, "piece", "pieces")
-        baths = counted(group.baths, "bath", "baths")
-        fibre = group.conditions.fibre or "fibre not written down"
-        lines.append(f"  {dyestuff_names(group.conditions)} on {fibre}: {pieces} of {baths}")
     return lines
 
 
@@ -72,8 +78,8 @@ def claim_words(found: Repeatability) -> str:
             "differ by chance. Dye the same again."
         )
     return (
-        f"The smallest difference that you can claim between two baths is {found.limit_baths:.1f}: "
-        "two baths at equal conditions stay within it 95 times in 100."
+        f"The smallest difference that you can claim between two baths is {DELTA_E} "
+        f"{found.limit_baths:.1f}: two baths at equal conditions stay within it 95 times in 100."
     )
 
 

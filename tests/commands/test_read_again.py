@@ -47,7 +47,7 @@ def test_every_change_is_told_and_what_could_not_be_read(
     lines = capsys.readouterr().out.splitlines()
     assert lines[0] == (
         "W-001 in one.jpg, A: L* 62.0, a* -4.0, b* 55.0 is now L* 58.0, a* -4.0, b* 55.0, "
-        "3.5 apart: more than the 2.1 that was stated"
+        "ΔE00 3.5 apart: more than the 2.1 that was stated"
     )
     assert lines[2].startswith("two.jpg: ")
     assert "no piece was found in A this time" in lines[4]
