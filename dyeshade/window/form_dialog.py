@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 
 from dyeshade.errors import DyeshadeError
 from dyeshade.window.look import SPACE
-from dyeshade.window.page_parts import main_first
+from dyeshade.window.page_parts import main_first, show_whole
 from dyeshade.window.return_key import Dialog
 from dyeshade.window.typed_fields import Answers, TypedField
 from dyeshade.window.wording import refusal_words
@@ -102,6 +102,7 @@ class FormDialog(Dialog):
             self._answers.append((field, answers))
         label = QLabel(words)
         label.setBuddy(field)
+        show_whole(label)
         form.addRow(label, holder)
 
     def answer(self, field: TypedField, sentence: str) -> None:

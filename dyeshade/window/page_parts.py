@@ -95,3 +95,12 @@ def add(layout: QFormLayout, words: str, field: QWidget, holder: QWidget | None 
     label = QLabel(words)
     label.setBuddy(field)
     layout.addRow(label, holder or field)
+
+
+def show_whole(label: QLabel) -> None:
+    """Give a field's name room for all of its letters.
+
+    Those of another font, as a delta's, are drawn a little wider than they are measured.
+    """
+    label.ensurePolished()
+    label.setMinimumWidth(label.sizeHint().width() + SPACE // 2)

@@ -23,6 +23,7 @@ from dyeshade.paper.plot import Figure
 from dyeshade.window.library_desk import LibraryDesk
 from dyeshade.window.look import SPACE
 from dyeshade.window.one_question import OneQuestion
+from dyeshade.window.page_parts import show_whole
 from dyeshade.window.plot_panel import PlotPanel
 from dyeshade.window.presenter import Presenter
 from dyeshade.window.records_list import Field, RecordsModel
@@ -184,9 +185,7 @@ class QuestionPage(QWidget):
         """Put a field with its words above it among the controls."""
         label = QLabel(words)
         label.setBuddy(field)
-        # Letters of another font, as a delta's, are drawn a little wider than they are measured.
-        label.ensurePolished()
-        label.setMinimumWidth(label.sizeHint().width() + SPACE // 2)
+        show_whole(label)
         if not field.accessibleName():
             field.setAccessibleName(words.replace("&", ""))
         self.controls.addWidget(label, 2 * row, place)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 from dyeshade.library.library import Library
@@ -81,6 +81,17 @@ def test_a_shade_picked_from_a_piece_is_agreed_on_and_undone(
     room.undo.undo()
     room.settle()
     assert set(results(page)) == {"shawl", "black"}
+
+
+def test_the_unit_of_the_tolerance_is_seen_whole(room: Comparing, page: CommissionsPage) -> None:
+    page.new.click()
+    (dialog,) = dialogs(page, CommissionDialog)
+    (label,) = [one for one in dialog.findChildren(QLabel) if one.buddy() is dialog.tolerance]
+    picture = label.grab().toImage()
+    ground = picture.pixel(picture.width() - 1, 0)
+    right = [picture.pixel(picture.width() - 2, y) for y in range(picture.height())]
+    assert set(right) == {ground}
+    dialog.reject()
 
 
 def test_a_dyeing_is_judged_and_the_result_is_shown_and_undone(
