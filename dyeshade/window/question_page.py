@@ -30,6 +30,7 @@ from dyeshade.window.records_list import Field, RecordsModel
 from dyeshade.window.tables import Keys, PlainTable, choose_rows, chosen_rows
 from dyeshade.window.wording import refusal_words
 from dyeshade.words.answered import Answered, Line
+from dyeshade.words.figure_words import DELTA_E
 from dyeshade.work.compare_choices import CompareChoices
 
 Ask = Callable[[Library], Answered]
@@ -150,8 +151,9 @@ class QuestionPage(QWidget):
         """Show an answer; what was chosen of the table stays chosen where it is still there."""
         before = self.line
         self.answered = answered
-        # A line that ends between a number and its % is hard to read.
-        self.answer.setText(answered.sentences[0].replace(" %", "\u00a0%"))
+        # A line that ends between a number and its unit is hard to read.
+        told = answered.sentences[0].replace(" %", "\u00a0%")
+        self.answer.setText(told.replace(f"{DELTA_E} ", f"{DELTA_E}\u00a0"))
         self.more.setText("\n".join(answered.sentences[1:]))
         self.more.setVisible(len(answered.sentences) > 1)
         if [field.head for field in self.model.fields] != list(answered.heads):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dyeshade.insight.drift import Drift, DriftPoint
+from dyeshade.insight.drift import SETTLED_WITHIN, Drift, DriftPoint
 from dyeshade.paper.plot import Axis, Figure, Level, Mark, Plot, Upright
 from dyeshade.paper.plot_axes import day_axis, days_since, number_axis
 from dyeshade.words.change_words import change_words, how_words
@@ -53,7 +53,8 @@ def drift_figure(drift: Drift) -> Figure:
         shown.append(Mark(x, size.value, words, *common, y_ends=(size.low, size.high)))
         ends = (grade.worst, grade.best)
         grades.append(Mark(x, grade.grade, words, *common, y_ends=ends))
-    tops = [one.y_ends[1] if one.y_ends else one.y for one in shown]
+    # Read once, there is nothing above none; the scale is to say so.
+    tops = [one.y_ends[1] for one in shown if one.y_ends] or [SETTLED_WITHIN]
     uprights = tuple(
         Upright(days_since(begin, when), words) for when, words, _ in sorted(treatments)
     )

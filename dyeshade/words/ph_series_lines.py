@@ -95,7 +95,8 @@ def next_words(bath: NextBath, for_wanted: bool) -> str:
     """Which bath to run next, in a sentence."""
     aim = "about the wanted shade" if for_wanted else "along the series"
     told = (
-        f"Most would be learnt {aim} from a bath at pH {ph_words(bath.ph)}: sure to "
-        f"{1.96 * bath.spread_now:.1f} now, to {1.96 * bath.spread_then:.1f} then."
+        f"Most would be learnt {aim} from a bath at pH {ph_words(bath.ph)}: the curve is sure to "
+        f"{DELTA_E} {1.96 * bath.spread_now:.1f} now, and would be to "
+        f"{1.96 * bath.spread_then:.1f} then."
     )
     return f"{told} That pH is beyond what was measured." if bath.beyond else told
