@@ -35,11 +35,14 @@ class Predicted:
     covariance : ndarray, shape (3, 3)
     used : int
         Spots that told of it.
+    sizes : ndarray, shape (p,)
+        Mean square of each sized part's size.
     """
 
     mean: Array
     covariance: Array
     used: int
+    sizes: Array
 
 
 def predict_last(seen: Array, known: Array, sized: Sequence[Array]) -> Predicted:
@@ -62,7 +65,7 @@ def predict_last(seen: Array, known: Array, sized: Sequence[Array]) -> Predicted
     count = len(seen)
     whole = known + sum(sized)
     if count == 0:
-        return Predicted(np.zeros(3), whole, 0)
+        return Predicted(np.zeros(3), whole, 0, np.ones(len(sized)))
     kept = np.ones(count, dtype=bool)
     while True:
         answers = [
@@ -84,7 +87,8 @@ def predict_last(seen: Array, known: Array, sized: Sequence[Array]) -> Predicted
     spread = means - mean
     covariance = np.einsum("s,sij->ij", weights, np.array([one[2] for one in answers]))
     covariance = covariance + np.einsum("s,si,sj->ij", weights, spread, spread)
-    return Predicted(mean, covariance, int(kept.sum()))
+    sizes = weights @ np.square(list(product(_SIZES, repeat=len(sized))))
+    return Predicted(mean, covariance, int(kept.sum()), sizes)
 
 
 def _with_sizes(

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from dyeshade.cie.ciede2000 import ciede2000
-from dyeshade.measure.difference import OWN_WIDER, difference_of, solve_alone, solve_pair
+from dyeshade.measure.difference import difference_of, solve_alone, solve_pair
 from dyeshade.measure.kept_signals import kept_signals
 from dyeshade.measure.seen import signals_json
 from tests.render.spectra import lab_of
@@ -57,7 +57,7 @@ def test_without_colours_the_same_pair_is_less_sure(unmoved, solved):
 def test_what_a_cloth_has_for_itself_stays_however_many_photos_are_taken(unmoved, solved):
     for told in differences(solved[2], *unmoved):
         assert np.linalg.eigvalsh(told.lasting).min() > 0
-        assert np.linalg.eigvalsh(told.covariance - told.lasting * (1 - 1 / OWN_WIDER)).min() > 0
+        assert np.linalg.eigvalsh(told.covariance - told.lasting).min() > 0
 
 
 def test_the_print_is_one_for_both_photos(solved):

@@ -2,9 +2,11 @@
 
 Cameras, lights, looks, prints and noise are the renderer's (``tests.studies.photo_signals``). Every
 photo of a history has its own angle, exposure and white balance; photos of one occasion share a
-daylight from D50 to D75; camera, tone curve and maker's look stay, as they do in one phone. Each of
-six pieces is there three times: as it was, moved by exactly 2 CIEDE2000 in any direction, and faded
-by exactly 2 (its dye's reflectance to a power below 1: lighter and less vivid).
+daylight from D50 to D75; camera, tone curve and maker's look stay, as they do in one phone. What
+only a picture has is left out, but that each photo shades each cloth a little otherwise, by as much
+as renders do (``tests.studies.cloth_light --pairs``). Each of six pieces is there three times: as
+it was, moved by exactly 2 CIEDE2000 in any direction, and faded by exactly 2 (its dye's reflectance
+to a power below 1: lighter and less vivid).
 """
 
 from __future__ import annotations
@@ -19,6 +21,8 @@ from scipy.optimize import brentq, least_squares
 from dyeshade.cie.ciede2000 import ciede2000
 from dyeshade.insight.difference import Measured
 from dyeshade.library.shade_records import SheetReading
+from dyeshade.measure.kept_signals import KeptSignals
+from dyeshade.measure.propagate import HEIGHT_SPREAD
 from dyeshade.measure.seen import signals_json
 from tests.library.workshop import a_reading
 from tests.render.pieces import random_spectrum
@@ -85,10 +89,10 @@ def photos_of(number: int, counts: Sequence[int], cameras: Sequence[str], look: 
     Told
     """
     versions = _versions(number)
-    kept = [
-        [kept_of(scene, LAYOUT, versions[truth]) for truth in TRUTHS]
-        for scene in _scenes(number, counts, cameras, look)
-    ]
+    kept = []
+    for k, scene in enumerate(_scenes(number, counts, cameras, look)):
+        shades = np.random.default_rng([_SEED, 3, number, k]).normal(0.0, HEIGHT_SPREAD, 6)
+        kept.append([_shaded(kept_of(scene, LAYOUT, versions[t]), shades) for t in TRUTHS])
     names = [cell.name for cell in LAYOUT.cells[: len(versions["unmoved"])]]
     seen = tuple(
         name for name in names if all(name in one.samples for photo in kept for one in photo)
@@ -108,6 +112,16 @@ def photos_of(number: int, counts: Sequence[int], cameras: Sequence[str], look: 
         for name, lab in zip(names, lab_of(versions[truth]), strict=True)
     }
     return Told(tuple(sheets), seen, labs)
+
+
+def _shaded(kept: KeptSignals, shades: Array) -> KeptSignals:
+    """The same photo with all light from each cloth a little more or less."""
+    by_name = dict(zip((cell.name for cell in LAYOUT.cells), shades, strict=False))
+    samples = {
+        name: replace(one, signal=one.signal * np.exp(by_name[name]))
+        for name, one in kept.samples.items()
+    }
+    return replace(kept, samples=samples)
 
 
 def _scenes(number: int, counts: Sequence[int], cameras: Sequence[str], look: bool) -> list[Scene]:
