@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,6 +13,7 @@ from dyeshade.insight.common_part import light_change
 from dyeshade.insight.interval import DifferenceInterval, difference_interval
 from dyeshade.insight.metric import normal_points
 from dyeshade.insight.ph_curve import PhCurve
+from dyeshade.insight.ph_series import PhSeries, SeriesPoint
 
 Array = NDArray[np.float64]
 
@@ -67,6 +69,30 @@ class NextBath:
     spread_now: float
     spread_then: float
     beyond: bool
+
+
+def nearest_point(
+    series: Iterable[PhSeries], wanted: ArrayLike
+) -> tuple[PhSeries, SeriesPoint, float] | None:
+    """The reading of several series that comes nearest to a shade; no curve is fitted.
+
+    Parameters
+    ----------
+    series : iterable of PhSeries
+    wanted : array_like, shape (3,)
+        L*, a*, b*.
+
+    Returns
+    -------
+    (PhSeries, SeriesPoint, float) or None
+        With its CIEDE2000; None without series.
+    """
+    points = [(one, point) for one in series for point in one.points]
+    if not points:
+        return None
+    away = ciede2000(np.array([point.taken.lab for _, point in points]), np.asarray(wanted, float))
+    nearest = int(np.argmin(away))
+    return (*points[nearest], float(away[nearest]))
 
 
 def _grid(curve: PhCurve) -> Array:

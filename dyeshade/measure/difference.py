@@ -38,10 +38,10 @@ Array = NDArray[np.float64]
 LEAST_LEVELS = 4
 """Levels of grey that both photos must show."""
 
-OWN_LIGHT, OWN_LIGHT_LEAST, OWN_RENDERING = 4.0, 0.5, 3.0
+OWN_LIGHT, OWN_LIGHT_LEAST, OWN_RENDERING = 4.0, 1.2, 3.0
 """In what light and rendering change, the variance of what a cloth has for itself counts so many
-times what inks show in the same two photos, and for light never less than the second times what
-they show in usual ones: cloths fall further from inks than a normal spread tells, and furthest
+times what inks show in the same two photos, and for light as many times more as the second says
+what they show in usual ones: cloths fall further from inks than a normal spread tells, and furthest
 where inks fall far. By ``tests.studies.histories --fitting``."""
 
 

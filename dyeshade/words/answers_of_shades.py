@@ -7,11 +7,13 @@ from collections.abc import Mapping, Sequence
 from dyeshade.cie.lab import lab_to_lch
 from dyeshade.insight.ph_curve import LEAST_BATHS
 from dyeshade.insight.ph_series import PhSeries
+from dyeshade.insight.ph_wanted import nearest_point
 from dyeshade.insight.repeatability import Repeatability
 from dyeshade.library.find import FoundShade
 from dyeshade.words.answered import Answered, BathAt, Line, PhAnswered
 from dyeshade.words.change_words import size_words
 from dyeshade.words.dye_words import WHICH_PH, listed, ph_words
+from dyeshade.words.figure_words import DELTA_E
 from dyeshade.words.nearest_figure import (
     chance_words,
     made_words,
@@ -54,6 +56,7 @@ def ph_answer(
     wanted : WantedColour, optional
     """
     names = [series_words(one) for one in series]
+    told_of = {series_words(one.series) for one in shown}
     told: list[str] = []
     apart: tuple[BesideAt, ...] = ()
     near = [one for one in shown if one.wanted is not None]
@@ -68,6 +71,9 @@ def ph_answer(
             del said[0]
         # One series after the other, each in a paragraph; a single one sentence by sentence.
         told += said if len(shown) == 1 else [f"{series_words(answer.series)}: {' '.join(said)}"]
+    if wanted is not None and meant.wanted is not None:
+        others = [one for one, name in zip(series, names, strict=True) if name not in told_of]
+        told += _nearer_words(others, wanted, meant.wanted.difference.value)
     heads: tuple[str, ...]
     if apart:
         lines = [Line((f"{one.ph:.2f}", size_words(one.difference))) for one in apart]
@@ -89,6 +95,17 @@ def ph_answer(
         None if meant.wanted is None else _bath_at(meant.series, meant.wanted.ph),
         None if meant.next is None else _bath_at(meant.series, meant.next.ph),
     )
+
+
+def _nearer_words(others: Sequence[PhSeries], wanted: WantedColour, away: float) -> list[str]:
+    """That a shade of another series lies nearer, where one does."""
+    found = nearest_point(others, wanted.lab)
+    if found is None or found[2] >= away:
+        return []
+    one, point, nearer = found
+    ph = ph_words(round(point.ph, 1))
+    said = f"Another series comes nearer: {series_words(one)}, at pH {ph}"
+    return [f"{said}, {DELTA_E} {nearer:.1f} away as it was read."]
 
 
 def _which_words(answer: SeriesAnswer, shown: Sequence[SeriesAnswer]) -> str:

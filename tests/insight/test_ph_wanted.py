@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from dyeshade.insight.ph_curve import fit_curve
-from dyeshade.insight.ph_wanted import nearest_ph, next_bath
+from dyeshade.insight.ph_wanted import nearest_ph, nearest_point, next_bath
 from tests.insight.series import a_series, turning
 
 PLAIN = np.eye(3) * 0.25
@@ -78,3 +78,13 @@ def test_for_a_wanted_shade_the_next_bath_goes_where_it_may_be():
     curve = fit_curve(a_series(ph, turning(ph, **STEEP), PLAIN))
     proposed = next_bath(curve, nearest_ph(curve, turning(7.0, **STEEP)))
     assert 5.8 < proposed.ph < 8.2
+
+
+def test_of_several_series_the_reading_that_comes_nearest_is_found_without_a_curve():
+    few, many = np.array([4.0, 7.0]), np.linspace(4.0, 8.0, 9)
+    one, other = (a_series(ph, turning(ph, **STEEP), PLAIN) for ph in (few, many))
+    series, point, away = nearest_point([one, other], turning(6.45, **STEEP))
+    assert series is other
+    assert point.ph == 6.5
+    assert 0 < away < 3
+    assert nearest_point([], turning(6.45, **STEEP)) is None

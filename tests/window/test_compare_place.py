@@ -216,6 +216,9 @@ def test_the_bath_for_a_wanted_shade_and_the_one_to_learn_from_are_dyed(room: Co
     page.wanted.choose("s-005")
     room.settle()
     assert not page.next.isEnabled()
+    # The piece is of silk, and the series on wool is the one that is shown.
+    assert "Another series comes nearer: weld" in page.more.text()
+    assert "on silk" in page.more.text()
     page.grams.setText("120")
     bath_before = page.baths[0]
     for button, bath in ((page.dye, page.baths[0]), (page.next, page.baths[1])):
@@ -228,6 +231,7 @@ def test_the_bath_for_a_wanted_shade_and_the_one_to_learn_from_are_dyed(room: Co
     # With another series beside it, the one that comes nearest is the answer.
     pick(room, page.beside, page.beside.itemText(1))
     assert page.answer.text().endswith("away. That is on silk.")
+    assert "Another series" not in page.more.text()
     assert page.baths[0] != bath_before
 
 
