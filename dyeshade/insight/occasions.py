@@ -1,8 +1,8 @@
 """Photos of a piece that were taken together, and what they say as one.
 
 What a photo has for itself (its angle, its exposure, where the piece lay) averages over several;
-what the light of the day does to a cloth whose spectrum is none of the sheet's colours' does not,
-however many photos are taken in it. `Difference.lasting` holds the two apart.
+what the light of the day, and the camera in it, do to a cloth whose spectrum is none of the sheet's
+colours' does not, however many photos are taken. `Difference.lasting` holds the two apart.
 """
 
 from __future__ import annotations

@@ -35,14 +35,14 @@ class Predicted:
     covariance : ndarray, shape (3, 3)
     used : int
         Spots that told of it.
-    sizes : ndarray, shape (p,)
+    squared_sizes : ndarray, shape (p,)
         Mean square of each sized part's size.
     """
 
     mean: Array
     covariance: Array
     used: int
-    sizes: Array
+    squared_sizes: Array
 
 
 def predict_last(seen: Array, known: Array, sized: Sequence[Array]) -> Predicted:
@@ -67,12 +67,13 @@ def predict_last(seen: Array, known: Array, sized: Sequence[Array]) -> Predicted
     if count == 0:
         return Predicted(np.zeros(3), whole, 0, np.ones(len(sized)))
     kept = np.ones(count, dtype=bool)
+    sizes = list(product(_SIZES, repeat=len(sized)))
     while True:
         answers = [
             _with_sizes(
                 seen, known + sum(s * s * part for s, part in zip(how, sized, strict=True)), kept
             )
-            for how in product(_SIZES, repeat=len(sized))
+            for how in sizes
         ]
         misfit = max(answers, key=lambda one: one[0])[3]
         worst = int(np.argmax(misfit))
@@ -87,8 +88,7 @@ def predict_last(seen: Array, known: Array, sized: Sequence[Array]) -> Predicted
     spread = means - mean
     covariance = np.einsum("s,sij->ij", weights, np.array([one[2] for one in answers]))
     covariance = covariance + np.einsum("s,si,sj->ij", weights, spread, spread)
-    sizes = weights @ np.square(list(product(_SIZES, repeat=len(sized))))
-    return Predicted(mean, covariance, int(kept.sum()), sizes)
+    return Predicted(mean, covariance, int(kept.sum()), weights @ np.square(sizes))
 
 
 def _with_sizes(

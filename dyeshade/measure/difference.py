@@ -192,17 +192,16 @@ def difference_of(
     middle = (told[0].lab + told[1].lab) / 2
     known = _known_part(pair, told)
     known[-3:, -3:] += _of_samples(samples, own, rendered)
-    sized, own_parts = [light_part(middle, light)], [own_spectrum(middle[-1], light)]
+    sized, owns, wider = [light_part(middle, light)], [own_spectrum(middle[-1], light)], [OWN_LIGHT]
     if rendered:
         lights = _lights(pair, samples)
         sized.append(rendering_part(middle, lights))
-        own_parts.append(own_rendering(middle[-1], [one[-1] for one in lights]))
+        owns.append(own_rendering(middle[-1], [one[-1] for one in lights]))
+        wider.append(OWN_RENDERING)
     error = predict_last(gap[:-1], known, sized)
-    as_inks = [size * part for size, part in zip(error.sizes, own_parts, strict=True)]
-    wider = (OWN_LIGHT, OWN_RENDERING)
+    as_inks = [square * part for square, part in zip(error.squared_sizes, owns, strict=True)]
     # A camera finds its white again in the same light, and bends the cloth alike: both parts stay.
-    lasting = OWN_LIGHT_LEAST * own_parts[0]
-    lasting = lasting + sum(k * part for k, part in zip(wider, as_inks, strict=False))
+    lasting = OWN_LIGHT_LEAST * owns[0] + sum(k * p for k, p in zip(wider, as_inks, strict=True))
     moved = gap[-1] - error.mean
     lab_from, lab_to = middle[-1] - moved / 2, middle[-1] + moved / 2
     shared = alike(float(ciede2000(lab_from, lab_to)))

@@ -18,8 +18,8 @@ from PySide6.QtWidgets import (
 )
 
 from dyeshade.errors import DyeshadeError
+from dyeshade.window import page_parts
 from dyeshade.window.look import SPACE
-from dyeshade.window.page_parts import main_first, show_whole
 from dyeshade.window.return_key import Dialog
 from dyeshade.window.typed_fields import Answers, TypedField
 from dyeshade.window.wording import refusal_words
@@ -78,16 +78,12 @@ class FormDialog(Dialog):
                 one = one.nextInFocusChain()
             one.setFocus()
         # Now that all fields stand in the dialog, whose order of Tab came about with each of them.
-        main_first(self.buttons, self.keeps)
+        page_parts.main_first(self.buttons, self.keeps)
         super().showEvent(event)
 
     def new_form(self) -> QFormLayout:
         """A column of named fields."""
-        form = QFormLayout()
-        form.setHorizontalSpacing(SPACE)
-        form.setVerticalSpacing(SPACE // 2)
-        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
-        return form
+        return page_parts.form()
 
     def add(self, form: QFormLayout, words: str, field: QWidget) -> None:
         """Add a field with its name, and room for an answer below it."""
@@ -100,10 +96,7 @@ class FormDialog(Dialog):
             answers = Answers(field)
             column.addWidget(answers)
             self._answers.append((field, answers))
-        label = QLabel(words)
-        label.setBuddy(field)
-        show_whole(label)
-        form.addRow(label, holder)
+        page_parts.add(form, words, field, holder)
 
     def answer(self, field: TypedField, sentence: str) -> None:
         """Say something beside a field."""

@@ -94,6 +94,7 @@ def add(layout: QFormLayout, words: str, field: QWidget, holder: QWidget | None 
     """Add a field with its name."""
     label = QLabel(words)
     label.setBuddy(field)
+    show_whole(label)
     layout.addRow(label, holder or field)
 
 

@@ -56,7 +56,6 @@ def ph_answer(
     wanted : WantedColour, optional
     """
     names = [series_words(one) for one in series]
-    told_of = {series_words(one.series) for one in shown}
     told: list[str] = []
     apart: tuple[BesideAt, ...] = ()
     near = [one for one in shown if one.wanted is not None]
@@ -72,7 +71,7 @@ def ph_answer(
         # One series after the other, each in a paragraph; a single one sentence by sentence.
         told += said if len(shown) == 1 else [f"{series_words(answer.series)}: {' '.join(said)}"]
     if wanted is not None and meant.wanted is not None:
-        others = [one for one, name in zip(series, names, strict=True) if name not in told_of]
+        others = [one for one in series if all(one is not answer.series for answer in shown)]
         told += _nearer_words(others, wanted, meant.wanted.difference.value)
     heads: tuple[str, ...]
     if apart:
@@ -166,8 +165,8 @@ def _beside_words(apart: Sequence[BesideAt]) -> str:
     far = max(apart, key=lambda one: one.difference.value)
     near = min(apart, key=lambda one: one.difference.value)
     return (
-        f"They differ most at pH {far.ph:.1f}, by ΔE00 {size_words(far.difference)}, and least at "
-        f"pH {near.ph:.1f}, by ΔE00 {size_words(near.difference)}."
+        f"They differ most at pH {far.ph:.1f}, by {DELTA_E} {size_words(far.difference)}, and "
+        f"least at pH {near.ph:.1f}, by {DELTA_E} {size_words(near.difference)}."
     )
 
 
