@@ -1,16 +1,18 @@
 """How another light changes the colours that one camera tells.
 
-The white is divided out of both photos, and what is left changes smoothly from colour to colour.
-It is written as a random field over colour, in parts: terms of a root-polynomial in a camera's
-channels, whose weights go together as measured cameras under pairs of lights show; a smooth
-remainder; and what neighbours in colour do not share, since equal colours may be of unlike spectra.
-Colours that are known to have stayed as they were then tell of those that may have not. What a
-maker's rendering changes is `rendering_change`.
+The white is divided out of both photos. What is left is a few changes that go together in all
+colours, each stronger or weaker from pair to pair of photos, and a remainder. What each of them
+does to a colour depends on what the colour is made of: inks and cloths of equal colour are of
+unlike spectra, so that there are two fields of each, one over the sheet's colours and one over
+cloths, learnt from measured cameras under pairs of lights (``python -m
+tests.studies.colour_change``). The sheet's colours, which are known to have stayed as they were,
+tell how strong each is; that tells of the cloth. What a cloth has for itself they can't tell of.
+What a maker's rendering changes is `rendering_change`.
 
 References
 ----------
 Rasmussen, C. E. and Williams, C. K. I. (2006). Gaussian Processes for Machine Learning, 2.2 and
-2.7 (a field of explicit basis functions with a smooth remainder).
+2.7 (smooth fields, and explicit functions with a smooth remainder).
 """
 
 from __future__ import annotations
@@ -22,21 +24,14 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from dyeshade.cie.lab import lab_to_xyz, xyz_to_lab
+from dyeshade.cie.lab import lab_to_xyz
 from dyeshade.cie.rgb_spaces import SRGB
 from dyeshade.measure.camera_colours import vividness, weighted_axes
 from dyeshade.measure.lights import spread_name
-from dyeshade.measure.root_polynomial import terms
 from dyeshade.photo.camera_space import camera_to_srgb
 from dyeshade.resources import resource_path
 
 Array = NDArray[np.float64]
-
-DEGREE = 2
-"""Of the root-polynomial: a third leaves no less to the remainder (``tests.studies.colour_change``
-prints both)."""
-
-_STEP = 1e-5
 
 
 @cache
@@ -52,30 +47,6 @@ def channels_of(lab: Array) -> Array:
     return np.asarray(np.linalg.solve(to_xyz, np.moveaxis(lab_to_xyz(lab), -1, 0).reshape(3, -1)))
 
 
-def features(lab: Array, degree: int = DEGREE) -> Array:
-    """What each weight of the polynomial does to colours, in Lab.
-
-    Parameters
-    ----------
-    lab : ndarray, shape (n, 3)
-    degree : int
-        As `dyeshade.measure.root_polynomial.terms`.
-
-    Returns
-    -------
-    ndarray, shape (n, 3, 3 t)
-        Change of Lab by the weights of the t terms: first those that change the first channel.
-    """
-    light = channels_of(lab).T
-    to_xyz = (SRGB.to_xyz @ camera_to_srgb()).T
-    sides = [
-        xyz_to_lab((light[:, None] + sign * _STEP * np.eye(3)) @ to_xyz) for sign in (1.0, -1.0)
-    ]
-    by_channel = np.moveaxis((sides[0] - sides[1]) / (2 * _STEP), 1, 2)
-    grown = by_channel[..., None] * terms(light, degree)[:, None, None]
-    return np.asarray(grown.reshape(len(light), 3, -1))
-
-
 def axes_of(lab: Array, neutral: Array, vivid: Array) -> Array:
     """Steps of a spread along lightness, chroma and hue in Lab, shape (n, 3, 3).
 
@@ -86,19 +57,49 @@ def axes_of(lab: Array, neutral: Array, vivid: Array) -> Array:
         Spreads of a neutral, and added in quadrature for a vivid colour.
     """
     much = vividness(np.hypot(lab[:, 1], lab[:, 2]))
-    return np.array(
-        [
-            weighted_axes(one) * np.hypot(neutral, vivid * k)
-            for one, k in zip(lab, much, strict=True)
-        ]
-    )
+    steps = [
+        weighted_axes(one) * np.hypot(neutral, vivid * k) for one, k in zip(lab, much, strict=True)
+    ]
+    return np.array(steps).reshape(-1, 3, 3)
 
 
-def nearness(lab: Array, reach: float) -> Array:
-    """How much colours share a smooth field, by their distance in CIELAB; shape (n, n), 0..1."""
-    scaled = lab / (1.0 + 0.02 * np.hypot(lab[:, 1], lab[:, 2]))[:, None]
-    gaps = ((scaled[:, None] - scaled[None]) ** 2).sum(axis=-1)
+def nearness(lab: Array, other: Array, reach: float) -> Array:
+    """How much colours share a smooth field, by their distance in CIELAB.
+
+    Parameters
+    ----------
+    lab, other : ndarray, shape (n, 3) and (m, 3)
+    reach : float
+        Of the field, in Lab units near neutrals; further among vivid colours.
+
+    Returns
+    -------
+    ndarray, shape (n, m)
+        0..1.
+    """
+    ours, theirs = (one / (1.0 + 0.02 * np.hypot(one[:, 1:2], one[:, 2:])) for one in (lab, other))
+    gaps = ((ours[:, None] - theirs[None]) ** 2).sum(axis=-1)
     return np.asarray(np.exp(-0.5 * gaps / reach**2))
+
+
+def by_mode(lab: Array, told: dict[str, Any]) -> Array:
+    """What each of the changes that go together does to colours, as large as it usually is.
+
+    Parameters
+    ----------
+    lab : ndarray, shape (n, 3)
+    told : dict
+        Of inks or of cloths: known colours ``at`` (m, 3), their ``weights`` (m, 3 k), and the
+        ``reach`` of the fields.
+
+    Returns
+    -------
+    ndarray, shape (n, 3, k)
+        Change of Lab.
+    """
+    weights = np.array(told["weights"])
+    grown = nearness(lab, np.array(told["at"]), told["reach"]) @ weights
+    return np.asarray(grown.reshape(len(lab), 3, weights.shape[1] // 3))
 
 
 def light_part(lab: Array, light: str) -> Array:
@@ -107,6 +108,7 @@ def light_part(lab: Array, light: str) -> Array:
     Parameters
     ----------
     lab : ndarray, shape (n, 3)
+        The last of a cloth, those before it of the sheet's colours.
     light : str
         One of `dyeshade.measure.lights.KINDS`.
 
@@ -115,21 +117,20 @@ def light_part(lab: Array, light: str) -> Array:
     ndarray, shape (3 n, 3 n)
         In Lab units squared; three rows a colour.
     """
-    return _field(lab, _constants()["light"][spread_name(light)])
+    told = _constants()["light"][spread_name(light)]
+    kinds = [(lab[:-1], told["inks"]), (lab[-1:], told["cloths"])]
+    modes = np.concatenate([by_mode(some, of_kind) for some, of_kind in kinds])
+    by_row = modes.reshape(3 * len(lab), -1)
+    inks, cloth = (smooth_part(some, of_kind["left"]) for some, of_kind in kinds)
+    whole = by_row @ by_row.T
+    whole[:-3, :-3] += inks
+    whole[-3:, -3:] += cloth
+    return np.asarray(whole)
 
 
 def own_spectrum(lab: Array, light: str) -> Array:
-    """Covariance (3, 3) of what the light of another day changes in one of two equal colours.
-
-    That is the part that the sheet's colours, of other spectra than the cloth, can't tell of.
-    """
-    part = light_part(np.array([lab, lab]), light)
-    return np.asarray(part[:3, :3] - part[:3, 3:])
-
-
-def _field(lab: Array, told: dict[str, Any]) -> Array:
-    by_weight = features(lab).reshape(3 * len(lab), -1)
-    return np.asarray(by_weight @ np.array(told["weights"]) @ by_weight.T) + smooth_part(lab, told)
+    """Covariance (3, 3) of what the light of another day changes in a cloth and in no ink."""
+    return smooth_part(lab[None], _constants()["light"][spread_name(light)]["cloths"]["left"])
 
 
 def smooth_part(lab: Array, told: dict[str, Any]) -> Array:
@@ -151,7 +152,7 @@ def smooth_part(lab: Array, told: dict[str, Any]) -> Array:
     axes = axes_of(lab, np.array(told["neutral"]), np.array(told["vivid"]))
     # The axes turn with hue: what is shared is a step in Lab, not "more vivid" on both sides.
     size = np.sqrt((axes**2).sum(axis=2))
-    shared = told["share"] * nearness(lab, told["reach"])
+    shared = told["share"] * nearness(lab, lab, told["reach"])
     smooth = np.zeros((count, 3, count, 3))
     for k in range(3):
         smooth[:, k, :, k] = shared * size[:, None, k] * size[None, :, k]

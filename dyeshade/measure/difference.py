@@ -26,6 +26,7 @@ from dyeshade.measure.grey_fit import GreyFit, GreySignals
 from dyeshade.measure.greys import fit_greys
 from dyeshade.measure.kept_signals import KeptSignals
 from dyeshade.measure.light_field import field_for_page
+from dyeshade.measure.own_cloth import bend_factor, own_channels
 from dyeshade.measure.rendering_change import lights_of, own_rendering, rendering_part
 from dyeshade.measure.seen import PatchesSeen, SampleSeen
 from dyeshade.measure.shared_error import alike
@@ -37,12 +38,6 @@ Array = NDArray[np.float64]
 
 LEAST_LEVELS = 4
 """Levels of grey that both photos must show."""
-
-OWN_LIGHT, OWN_LIGHT_LEAST, OWN_RENDERING = 4.0, 1.2, 3.0
-"""In what light and rendering change, the variance of what a cloth has for itself counts so many
-times what inks show in the same two photos, and for light as many times more as the second says
-what they show in usual ones: cloths fall further from inks than a normal spread tells, and furthest
-where inks fall far. By ``tests.studies.histories --fitting``."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -183,31 +178,40 @@ def difference_of(
     """
     samples = (first, second)
     rendered = pair.kept[0].patches.rendered
-    own = [
+    alone = [
         told_by(fit, one.signal[None], one.place[None], kept.patches.to_xyz, rendered)
         for fit, one, kept in zip(pair.greys.fits, samples, pair.kept, strict=True)
     ]
-    told = [_joined(colours, one) for colours, one in zip(pair.colours, own, strict=True)]
+    told = [_joined(colours, one) for colours, one in zip(pair.colours, alone, strict=True)]
     gap = told[1].lab - told[0].lab
     middle = (told[0].lab + told[1].lab) / 2
     known = _known_part(pair, told)
-    known[-3:, -3:] += _of_samples(samples, own, rendered)
-    sized, owns, wider = [light_part(middle, light)], [own_spectrum(middle[-1], light)], [OWN_LIGHT]
-    if rendered:
-        lights = _lights(pair, samples)
-        sized.append(rendering_part(middle, lights))
-        owns.append(own_rendering(middle[-1], [one[-1] for one in lights]))
-        wider.append(OWN_RENDERING)
+    sized, own = _changes(pair, samples, middle, light)
+    known[-3:, -3:] += _of_samples(samples, alone, rendered) + own
     error = predict_last(gap[:-1], known, sized)
-    as_inks = [square * part for square, part in zip(error.squared_sizes, owns, strict=True)]
     # A camera finds its white again in the same light, and bends the cloth alike: both parts stay.
-    lasting = OWN_LIGHT_LEAST * owns[0] + sum(k * p for k, p in zip(wider, as_inks, strict=True))
+    lasting = error.squared_sizes[0] * own_spectrum(middle[-1], light) + own
     moved = gap[-1] - error.mean
     lab_from, lab_to = middle[-1] - moved / 2, middle[-1] + moved / 2
     shared = alike(float(ciede2000(lab_from, lab_to)))
     camera = sum(camera_covariance(lab, light, rendered) for lab in (lab_from, lab_to))
-    covariance = error.covariance - sum(as_inks) + lasting + (1 - shared) * camera
+    covariance = error.covariance + (1 - shared) * camera
     return ShadeDifference(lab_from, lab_to, covariance, error.used, lasting)
+
+
+def _changes(
+    pair: TwoPhotos, samples: tuple[SampleSeen, SampleSeen], middle: Array, light: str
+) -> tuple[list[Array], Array]:
+    """What light and rendering change, whose size inks tell, and what they can't tell of at all."""
+    sized, own = [light_part(middle, light)], own_channels(middle[-1])
+    if pair.kept[0].patches.rendered:
+        lights = _lights(pair, samples)
+        bent = rendering_part(middle, lights)
+        unshared = own_rendering(middle[-1], [one[-1] for one in lights])
+        bent[-3:, -3:] -= unshared
+        sized.append(bent)
+        own = own + bend_factor(middle[-1]) * unshared
+    return sized, own
 
 
 def _lights(pair: TwoPhotos, samples: tuple[SampleSeen, SampleSeen]) -> tuple[Array, Array]:
