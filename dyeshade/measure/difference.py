@@ -186,32 +186,31 @@ def difference_of(
     gap = told[1].lab - told[0].lab
     middle = (told[0].lab + told[1].lab) / 2
     known = _known_part(pair, told)
-    sized, own = _changes(pair, samples, middle, light)
-    known[-3:, -3:] += _of_samples(samples, alone, rendered) + own
-    error = predict_last(gap[:-1], known, sized)
+    known[-3:, -3:] += _of_samples(samples, alone, rendered)
+    lights = _lights(pair, samples)
+    error = predict_last(gap[:-1], known, _changes(middle, lights, light, rendered))
+    own = own_channels(middle[-1])
+    if rendered:
+        factor = bend_factor(middle[-1], error.squared_sizes[1])
+        own = own + factor * own_rendering(middle[-1], [one[-1] for one in lights])
     # A camera finds its white again in the same light, and bends the cloth alike: both parts stay.
     lasting = error.squared_sizes[0] * own_spectrum(middle[-1], light) + own
     moved = gap[-1] - error.mean
     lab_from, lab_to = middle[-1] - moved / 2, middle[-1] + moved / 2
     shared = alike(float(ciede2000(lab_from, lab_to)))
     camera = sum(camera_covariance(lab, light, rendered) for lab in (lab_from, lab_to))
-    covariance = error.covariance + (1 - shared) * camera
+    covariance = error.covariance + own + (1 - shared) * camera
     return ShadeDifference(lab_from, lab_to, covariance, error.used, lasting)
 
 
-def _changes(
-    pair: TwoPhotos, samples: tuple[SampleSeen, SampleSeen], middle: Array, light: str
-) -> tuple[list[Array], Array]:
-    """What light and rendering change, whose size inks tell, and what they can't tell of at all."""
-    sized, own = [light_part(middle, light)], own_channels(middle[-1])
-    if pair.kept[0].patches.rendered:
-        lights = _lights(pair, samples)
+def _changes(middle: Array, lights: tuple[Array, Array], light: str, rendered: bool) -> list[Array]:
+    """What light and rendering change, as far as inks tell its size and share it."""
+    sized = [light_part(middle, light)]
+    if rendered:
         bent = rendering_part(middle, lights)
-        unshared = own_rendering(middle[-1], [one[-1] for one in lights])
-        bent[-3:, -3:] -= unshared
+        bent[-3:, -3:] -= own_rendering(middle[-1], [one[-1] for one in lights])
         sized.append(bent)
-        own = own + bend_factor(middle[-1]) * unshared
-    return sized, own
+    return sized
 
 
 def _lights(pair: TwoPhotos, samples: tuple[SampleSeen, SampleSeen]) -> tuple[Array, Array]:

@@ -19,10 +19,11 @@ from dyeshade.photo.camera_space import camera_to_srgb
 
 Array = NDArray[np.float64]
 
-OWN_BEND, BY_RATIO = 3.8, 0.3
+OWN_BEND, BY_RATIO, BY_SIZE = 4.1, 0.3, 0.15
 """In what a rendering changes, the variance of what a cloth has for itself counts as many times
-what near inks do not share as the first says, and grows with how many times the brightest of its
-sRGB channels is the darkest, to this power."""
+what near inks do not share as the first says; it grows with how many times the brightest of its
+sRGB channels is the darkest, to the second power, and with the squared size of what inks show of
+the rendering's change, to the third."""
 
 OWN_CHANNEL = 0.0045
 """Relative standard deviation of a camera's channel that gets half as much as the brightest."""
@@ -32,12 +33,20 @@ _LEAST_CHANNEL = 1e-3
 _STEP = 1e-4
 
 
-def bend_factor(lab: Array) -> float:
-    """How many times the variance that near inks do not share a cloth (Lab, shape (3,)) has."""
+def bend_factor(lab: Array, squared_size: float) -> float:
+    """How many times the variance that near inks do not share a cloth has for itself.
+
+    Parameters
+    ----------
+    lab : ndarray, shape (3,)
+        Of the cloth.
+    squared_size : float
+        Of the rendering's change as inks tell it (`dyeshade.measure.conditioning.predict_last`).
+    """
     channels = np.linalg.solve(SRGB.to_xyz, lab_to_xyz(lab))
     brightest = float(channels.max())
     ratio = brightest / max(float(channels.min()), brightest / _MOST_RATIO)
-    return float(OWN_BEND * ratio**BY_RATIO)
+    return float(OWN_BEND * ratio**BY_RATIO * squared_size**BY_SIZE)
 
 
 def own_channels(lab: Array) -> Array:

@@ -7,6 +7,7 @@ import pytest
 from dyeshade.cie.rgb_spaces import SRGB
 from dyeshade.measure.own_cloth import (
     BY_RATIO,
+    BY_SIZE,
     OWN_BEND,
     OWN_CHANNEL,
     bend_factor,
@@ -25,12 +26,18 @@ def lab_of_srgb(linear):
 @pytest.mark.parametrize("ratio", [1.0, 4.0, 20.0])
 def test_a_bend_of_its_own_grows_with_how_dark_the_darkest_channel_is(ratio):
     lab = lab_of_srgb([0.5, 0.5 / ratio, 0.4])
-    assert bend_factor(lab) == pytest.approx(OWN_BEND * max(ratio, 1.25) ** BY_RATIO, rel=2e-3)
+    assert bend_factor(lab, 1.0) == pytest.approx(OWN_BEND * max(ratio, 1.25) ** BY_RATIO, rel=2e-3)
+
+
+def test_it_grows_with_what_inks_show_of_the_rendering():
+    lab = lab_of_srgb([0.5, 0.1, 0.4])
+    more, less = bend_factor(lab, 4.0), bend_factor(lab, 0.09)
+    assert more / less == pytest.approx((4.0 / 0.09) ** BY_SIZE)
 
 
 def test_out_of_srgb_it_is_as_large_as_at_its_border_and_no_larger():
     inside, outside = lab_of_srgb([0.001, 0.3, 0.3]), lab_of_srgb([-0.04, 0.3, 0.3])
-    assert bend_factor(inside) == pytest.approx(bend_factor(outside))
+    assert bend_factor(inside, 1.0) == pytest.approx(bend_factor(outside, 1.0))
 
 
 def test_a_neutral_has_no_channels_of_its_own():

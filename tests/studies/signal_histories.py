@@ -162,6 +162,7 @@ def _versions(number: int) -> dict[str, Array]:
 def _moved(spectrum: Array, way: Array) -> Array | None:
     """Moved by `SIZE` along a way in Lab, smoothly over the spectrum; None where it can't be."""
     lab = lab_of(spectrum)
+    way = way / np.linalg.norm(way)
     share = brentq(lambda s: float(ciede2000(lab, lab + s * way)) - SIZE, 0.0, 50.0)
     goal = lab + share * way
     x = (WAVELENGTHS - 560.0) / 160.0
