@@ -19,7 +19,7 @@ from dyeshade.photo.camera_space import camera_to_srgb
 
 Array = NDArray[np.float64]
 
-OWN_BEND, BY_RATIO, BY_SIZE = 4.1, 0.3, 0.15
+OWN_BEND, BY_RATIO, BY_SIZE = 3.35, 0.3, 0.1
 """In what a rendering changes, the variance of what a cloth has for itself counts as many times
 what near inks do not share as the first says; it grows with how many times the brightest of its
 sRGB channels is the darkest, to the second power, and with the squared size of what inks show of
