@@ -9,10 +9,10 @@ Run from the checkout's top; an hour by default, and it prints as it goes::
 Photos are signals (``tests.studies.signal_histories``) of six cloths on two occasions, or on four;
 photos of one occasion share its daylight, D50 to D75, and nearly its white balance, and each has
 its own angle and exposure. The program solves each two photos together and gives its verdict
-(`dyeshade.insight.drift`): none of that is done anew here. Cameras are those that no constant was
-fitted to; ``--fitting`` takes the others, with numbers of their own, and is what the constants of
-`dyeshade.measure.own_cloth` were chosen by; numbers below 9900 were looked at before that, those
-from 9900 on judge it.
+(`dyeshade.insight.drift`): none of that is done anew here. Cameras are those that no camera's
+constant came of; ``--fitting`` takes the others, with numbers of their own. The constants of
+`dyeshade.measure.own_cloth` were chosen by those and, last, by numbers below 9900 of the judging
+cameras; those from 9900 on judge.
 
 Printed, for one, three and four photos an occasion, without a maker's look and with one (a mild,
 typical or strong one, as often as in ``tests.studies.accuracy``): how often an unmoved piece is
