@@ -4,7 +4,7 @@ Inks tell how a light and a rendering change colours (`colour_change`, `renderin
 of a cloth of near colour, but not all of it. A rendering bends unlike what is hardly alike in the
 darkest of its channels, and two photos tell a dark channel beside a bright one least surely. How
 much of this a cloth has was chosen so that what is said of histories is true
-(``python -m tests.studies.histories --fitting``).
+(``python -m tests.studies.histories``, whose head says which histories chose and which judge).
 """
 
 from __future__ import annotations
